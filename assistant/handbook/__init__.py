@@ -1,0 +1,1 @@
+"""The handbook: typed entries, loading, validation with file and line."""

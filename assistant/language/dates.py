@@ -1,0 +1,144 @@
+"""Days said in words, against a clock the caller supplies: "came in Tuesday", "for the 12th", "until 5 December".
+
+Weekdays, relative days and bare ordinals are read by our own grammar, since their direction (past or future)
+depends on the words around them; spelled-out dates go to dateparser, on the date-shaped span only.
+"""
+
+from __future__ import annotations
+
+import calendar
+import re
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Literal
+
+Direction = Literal["past", "until", "start", "plain"]
+
+_DAYS = {"mon": 0, "tue": 1, "tues": 1, "wed": 2, "weds": 2, "thu": 3, "thur": 3, "thurs": 3, "fri": 4, "sat": 5, "sun": 6} | {
+    name.lower(): number for number, name in enumerate(calendar.day_name)
+}
+_MONTHS = {name.lower(): number for number, name in enumerate(calendar.month_name) if name} | {
+    name.lower(): number for number, name in enumerate(calendar.month_abbr) if name and name != "May"
+} | {"sept": 9}  # fmt: skip
+_DAY = "|".join(sorted(_DAYS, key=len, reverse=True))
+_MONTH = "|".join(sorted(_MONTHS, key=len, reverse=True))
+_ORDINAL = r"\d{1,2}(?:st|nd|rd|th)"
+
+_PAST = re.compile(
+    r"\b(?:came|come|got|received|arrived|delivered|delivery|bought|cut|picked|since|from|in on|unpacked|landed|had (?:them|it)|"
+    r"has been|have been|been in|been here|conditioned|turned up|put (?:them|it) (?:in|out|up)|made|built|did|done|set up)\b"
+)
+_UNTIL = re.compile(
+    r"\b(?:until|till|til|'til|through|thru|to|by|before|for|make it to|last to|wedding|event|party|funeral|service|opening|install|"
+    r"installs|installation|open on|starts?|starting|deliver on|on|comes down)\W*(?:on |the |next |this |a |coming )*$"
+)
+_START = re.compile(r"\b(?:install\w*|starts?|starting|set ?up|goes up|going up|opens?|put up|beginning|build)\b[^.?!]{0,20}$")
+
+
+@dataclass(frozen=True, slots=True)
+class SaidDate:
+    day: date
+    direction: Direction
+    start: int
+    end: int
+    said: str
+
+
+_SPAN = re.compile(
+    rf"\b(?:(?P<rel>day before yesterday|day after tomorrow|yesterday|today|tonight|tomorrow|this morning|this afternoon|"
+    rf"last night|this evening)"
+    rf"|(?P<full>(?:(?:{_DAY})[, ]+(?:the )?)?(?:\d{{1,2}}(?:st|nd|rd|th)?(?: of)? (?:{_MONTH})|(?:{_MONTH}) \d{{1,2}}(?:st|nd|rd|th)?)\b"
+    rf"(?:,? \d{{4}})?)"
+    rf"|(?P<iso>\d{{4}}-\d{{2}}-\d{{2}})"
+    rf"|(?P<wday>(?:(?:last|next|this|coming|past) )?(?:{_DAY})(?: (?:the )?(?P<wnum>{_ORDINAL}))?(?: (?:gone|week))?)"
+    rf"|the (?P<ord>{_ORDINAL}))\b"
+)
+_BARE_MONTH = re.compile(rf"\b(?:in|during|for|through|by|about|around|this|next|early|late|mid|and|or|to|-)[ -](?:early |late |mid[ -]?)?(?P<m>{_MONTH})\b")
+
+
+def find_dates(text: str, today: date) -> list[SaidDate]:
+    """Dates in normalised text, each with the direction its neighbours give it."""
+    out = []
+    for match in _SPAN.finditer(text):
+        before = text[max(0, match.start() - 60) : match.start()]
+        direction = _direction(before, text[match.end() : match.end() + 25])
+        day = _resolve(match, today, direction)
+        if day is not None:
+            if match["rel"] and direction == "plain":
+                direction = "past" if day < today else "until" if day > today else "plain"
+            out.append(SaidDate(day, direction, match.start(), match.end(), match[0]))
+    return out
+
+
+def find_month(text: str) -> tuple[int, int, int] | None:
+    """A month asked about ("in October"): its number and span."""
+    match = _BARE_MONTH.search(text)
+    if match and not re.match(r" \d{1,2}\b", text[match.end() :]):
+        return _MONTHS[match["m"]], match.start("m"), match.end("m")
+    return None
+
+
+def _direction(before: str, after: str) -> Direction:
+    clause = re.split(r"[.?!;,]", before)[-1]
+    if _START.search(clause):
+        return "start"
+    if _UNTIL.search(clause):
+        past = re.search(r"\b(?:came in|got in|got|delivered|arrived|received|since|came|picked up)\b[^.?!;,]* on (?:the )?$", clause)
+        return "past" if past else "until"
+    if _PAST.search(clause) or re.match(r"'s (?:delivery|order|van|truck|box|stock)\b", after):
+        return "past"
+    return "plain"
+
+
+def _resolve(match: re.Match[str], today: date, direction: Direction) -> date | None:
+    if match["rel"]:
+        offset = {"day before yesterday": -2, "yesterday": -1, "last night": -1, "tomorrow": 1, "day after tomorrow": 2}
+        return today + timedelta(days=offset.get(match["rel"], 0))
+    if match["iso"]:
+        try:
+            return date.fromisoformat(match["iso"])
+        except ValueError:
+            return None
+    if match["full"]:
+        return _full_date(match["full"], today, direction)
+    if match["ord"] or match["wnum"]:
+        number = int(re.sub(r"\D", "", match["ord"] or match["wnum"]))
+        return _day_of_month(number, today, direction)
+    return _weekday(match["wday"], today, direction)
+
+
+def _full_date(said: str, today: date, direction: Direction) -> date | None:
+    import dateparser  # deferred: it costs more than everything else here and few messages spell a date out
+
+    base = datetime(today.year, today.month, today.day, 12, tzinfo=UTC).replace(tzinfo=None)
+    settings = {"RELATIVE_BASE": base, "PREFER_DATES_FROM": "past" if direction == "past" else "future"}
+    spelled = re.sub(rf"^(?:{_DAY})[, ]+(?:the )?|\bof\b ?", "", said)
+    parsed = dateparser.parse(spelled, languages=["en"], settings=settings)  # type: ignore[arg-type]
+    return parsed.date() if parsed else None
+
+
+def _day_of_month(number: int, today: date, direction: Direction) -> date | None:
+    step = -1 if direction == "past" else 1
+    year, month = today.year, today.month
+    for _ in range(14):
+        if 1 <= number <= calendar.monthrange(year, month)[1]:
+            found = date(year, month, number)
+            if (found <= today) if step < 0 else (found >= today):
+                return found
+        month += step
+        if month in (0, 13):
+            year, month = year + step, (12 if month == 0 else 1)
+    return None
+
+
+def _weekday(said: str, today: date, direction: Direction) -> date:
+    words = said.split()
+    name = next(word for word in words if word in _DAYS)
+    ahead = (_DAYS[name] - today.weekday()) % 7
+    if direction == "past" or words[0] in ("last", "past") or words[-1] == "gone":
+        return today - timedelta(days=(today.weekday() - _DAYS[name]) % 7 or (7 if words[0] == "last" else 0))
+    if words[0] == "next" and ahead < 7 - today.weekday():  # "next Friday" on a Wednesday is not the one in two days
+        ahead += 7
+    if words[-1] == "week" and len(words) > 1:
+        ahead += 7
+    return today + timedelta(days=ahead or 7)

@@ -1,0 +1,204 @@
+"""Finding materials in text: exact names, plurals, run-together and split spellings, misspellings, shared names."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from assistant.handbook.loading import Handbook
+from assistant.language.ordinary import is_ordinary_word
+from assistant.language.question import Mention
+
+_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
+_LONGEST_NAME = 5
+# Below this similarity a misspelling is not taken for a name; between the two it is only offered as "nearest".
+TAKEN_FOR = 0.80
+OFFERED_FOR = 0.66
+_CLEAR_LEAD = 0.04
+# Words that stand beside a material without changing what it is.
+_CARRIERS = frozenset({"fresh", "cut", "stems", "stem", "flowers", "flower", "foliage", "leaves", "branches", "bunches"})
+
+
+def key_of(name: str) -> str:
+    """The form names are compared in: lower case, no apostrophes, hyphens as spaces."""
+    return " ".join(_WORD.findall(name.lower().replace("'", "").replace("’", "").replace("-", " ")))
+
+
+def plurals_of(key: str) -> Iterator[str]:
+    """The plural spellings a person would use for a name ("lily of the valley" → "lilies of the valley")."""
+    head, of, rest = key.partition(" of ")
+    first, _, last = head.rpartition(" ")
+    lead = first + " " if first else ""
+    tail = of + rest
+    if last.endswith("y") and last[-2:-1] not in "aeiou":
+        yield lead + last[:-1] + "ies" + tail
+    if last.endswith(("s", "x", "ch", "sh")):
+        yield lead + last + "es" + tail
+    elif last.endswith("f"):
+        yield lead + last[:-1] + "ves" + tail
+    yield lead + last + "s" + tail
+    if last.endswith("us"):
+        yield lead + last[:-2] + "i" + tail
+    if last.endswith("o"):
+        yield lead + last + "es" + tail
+    if last.endswith("s") and len(last) > 4 and not last.endswith("ss"):  # statice stays, "bunny tails" loses its s
+        yield lead + last[:-1] + tail
+
+
+@dataclass(frozen=True, slots=True)
+class _Word:
+    text: str
+    start: int
+    end: int
+
+
+class NameIndex:
+    """All names of a handbook's materials, ready for look-up. Build once, share freely; it never changes."""
+
+    def __init__(self, handbook: Handbook) -> None:
+        self._exact: dict[str, tuple[str, ...]] = {}
+        self._usual: dict[str, str | None] = {}
+        shared = [row for table in handbook.tables.values() for row in table.shared_names]
+        for row in shared:
+            ids = tuple(meaning.id for meaning in row.meanings)
+            key = key_of(row.name)
+            for form in (key, *plurals_of(key)):
+                self._exact.setdefault(form, ids)
+                self._usual[form] = row.usual
+        own: dict[str, str] = {}
+        for material in handbook.materials.values():
+            names = [material.name, material.id.replace("-", " "), *(n.name for n in material.other_names)]
+            if material.plural:
+                names.append(material.plural)
+            own |= {key_of(name): material.id for name in names if key_of(name) not in self._exact}
+        for key, owner in own.items():
+            self._exact.setdefault(key, (owner,))
+        for key, owner in own.items():
+            for form in plurals_of(key):
+                self._exact.setdefault(form, (owner,))
+        self._squashed = {key.replace(" ", ""): key for key in self._exact if len(key) > 5}
+        self._parts = frozenset(part for key in self._exact for part in key.split())
+        self._fuzzy_keys = [key for key in self._exact if len(key) >= 4]
+
+    def __contains__(self, name: str) -> bool:
+        return key_of(name) in self._exact
+
+    def look_up(self, name: str) -> tuple[str, ...]:
+        """The ids a name stands for; empty when it is no name of the handbook."""
+        return self._exact.get(key_of(name), ())
+
+    def is_name_part(self, word: str) -> bool:
+        return word in self._parts
+
+    def find(self, text: str, taken: Iterable[tuple[int, int]] = ()) -> list[Mention]:
+        """Materials named in normalised text, leftmost-longest, skipping spans already taken."""
+        words = _free_words(text, taken)
+        out: list[Mention] = []
+        index = 0
+        while index < len(words):
+            mention, used = self._exact_at(words, index, text)
+            if mention is None:
+                index += 1
+            else:
+                out.append(mention)
+                index += used
+        out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
+        return sorted(out, key=lambda m: m.start)
+
+    def _exact_at(self, words: list[_Word], index: int, text: str) -> tuple[Mention | None, int]:
+        for size in range(min(_LONGEST_NAME, len(words) - index), 0, -1):
+            window = words[index : index + size]
+            if not _adjacent(window, text):
+                continue
+            key = " ".join(w.text.replace("'", "") for w in window)
+            found = self._exact.get(key)
+            how = "exact"
+            if found is None:
+                key_possessive = re.sub(r"'s$", "", " ".join(w.text for w in window))
+                found = self._exact.get(key_possessive.replace("'", ""))
+            if found is None and key.replace(" ", "") in self._squashed and (size > 1 or len(key) > 7):
+                key = self._squashed[key.replace(" ", "")]
+                found, how = self._exact[key], "squashed"
+            if found is not None:
+                start, end = window[0].start, window[-1].end
+                usual = self._usual.get(key)
+                if len(found) > 1:
+                    return Mention(found, text[start:end], start, end, "shared", usual), size
+                return Mention(found, text[start:end], start, end, how), size  # type: ignore[arg-type]
+        return None, 1
+
+    def _misspelt(self, text: str, taken: list[tuple[int, int]]) -> list[Mention]:
+        words = _free_words(text, taken)
+        out: list[Mention] = []
+        index = 0
+        while index < len(words):
+            best: Mention | None = None
+            used = 1
+            for size in (3, 2, 1):
+                window = words[index : index + size]
+                if len(window) < size or not _adjacent(window, text) or not self._may_be_misspelt(window):
+                    continue
+                mention = self._nearest(window, text)
+                if mention and mention.score >= TAKEN_FOR and (best is None or mention.score > best.score):
+                    best, used = mention, size
+            if best:
+                out.append(best)
+                index += used
+            else:
+                index += 1
+        return out
+
+    def _may_be_misspelt(self, window: list[_Word]) -> bool:
+        """A typo holds at least one word that is neither English nor part of a name; its neighbours fit a name."""
+        odd = [w for w in window if not is_ordinary_word(w.text) and not self.is_name_part(w.text)]
+        if not odd or sum(len(w.text) for w in window) < 4 or any(w.text[0].isdigit() for w in window):
+            return False
+        return all(w in odd or self.is_name_part(w.text) for w in window)
+
+    def _nearest(self, window: list[_Word], text: str) -> Mention | None:
+        said = " ".join(w.text for w in window)
+        matches = self.nearest(said, 4)
+        if not matches:
+            return None
+        (ids, score), *rest = matches
+        lead = score - max((s for other, s in rest if other != ids), default=0.0)
+        if lead < _CLEAR_LEAD:
+            return None
+        start, end = window[0].start, window[-1].end
+        usual = None
+        if len(ids) > 1:
+            usual = next((self._usual[k] for k, v in self._exact.items() if v == ids and k in self._usual), None)
+        return Mention(ids, text[start:end], start, end, "fuzzy", usual, score)
+
+    def nearest(self, said: str, count: int = 3) -> list[tuple[tuple[str, ...], float]]:
+        """The nearest names with their similarity (0–1), best first, one row a meaning."""
+        found = process.extract(
+            key_of(said), self._fuzzy_keys, scorer=OSA.normalized_similarity, limit=count * 4, score_cutoff=OFFERED_FOR
+        )
+        best: dict[tuple[str, ...], float] = {}
+        for key, score, _ in found:
+            # A slip in the first letter is rarer than elsewhere: it must be nearer in the rest.
+            score -= 0.06 if key[0] != said[0] else 0.0
+            ids = self._exact[key]
+            best[ids] = max(best.get(ids, 0.0), score)
+        ranked = sorted(best.items(), key=lambda item: (-item[1], item[0]))
+        return [item for item in ranked if item[1] >= OFFERED_FOR][:count]
+
+
+def _free_words(text: str, taken: Iterable[tuple[int, int]]) -> list[_Word]:
+    spans = list(taken)
+    words = []
+    for match in _WORD.finditer(text):
+        if not any(start < match.end() and match.start() < end for start, end in spans):
+            words.append(_Word(match[0], match.start(), match.end()))
+    return words
+
+
+def _adjacent(window: list[_Word], text: str) -> bool:
+    """Only spaces, hyphens or slashes of one phrase stand between the words."""
+    pairs = zip(window, window[1:], strict=False)
+    return all(set(text[a.end : b.start]) <= set(" -'.") and b.start - a.end <= 2 for a, b in pairs)

@@ -1,0 +1,92 @@
+"""Number words to digits, with the trade's dozens and everyday halves.
+
+text2num reads each run of number words ("one hundred and forty"); what it leaves alone (dozens, halves,
+couples) is added here. A lone "one" stays a word unless it counts something: "the first one" is no quantity.
+"""
+
+from __future__ import annotations
+
+import re
+
+from text_to_num import text2num
+
+_UNITS = "one|two|three|four|five|six|seven|eight|nine"
+_TEENS = "ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen|nineteen"
+_TENS = "twenty|thirty|forty|fourty|fifty|sixty|seventy|eighty|ninety"
+_BIG = "hundred|thousand"
+_WORD = f"(?:{_UNITS}|{_TEENS}|{_TENS}|{_BIG}|zero)"
+_RUN = re.compile(rf"\b(?:an? (?=(?:{_BIG})\b))?{_WORD}(?:(?:[ -]|(?<=hundred)(?: and | )|(?<=thousand)(?: and | )){_WORD})*\b")
+_COUNTED = (
+    r"(?: (?:and a half|dozen|bunch|bunches|stems?|days?|weeks?|hours?|months?|bricks?|blocks?|boxe?s?|buckets?|vases?|"
+    r"pieces?|arrangements?|lit(?:re|er)s?|gallons?|pints?|quarts?|cups?|teaspoons?|tablespoons?|inch(?:es)?|f(?:oo|ee)t|"
+    r"met(?:re|er)s?|percent|per cent|degrees?|to|or|in)\b)"
+)
+_ORDINAL_BEFORE = re.compile(r"(?:first|second|third|last|that|this|which|other|another|any|each|every|the|no|some) $")
+
+
+def words_to_digits(text: str) -> str:
+    """`"a dozen and a half"` as `"18"`; `"two and a half gallons"` as `"2.5 gallons"`. Expects lower case."""
+    text = _RUN.sub(lambda match: _run(match, text), text)
+    return _halves(_dozens(text))
+
+
+def _run(match: re.Match[str], text: str) -> str:
+    words = match[0]
+    if words == "one":
+        before, after = text[: match.start()], text[match.end() :]
+        if _ORDINAL_BEFORE.search(before) or not re.match(_COUNTED, after):
+            return words
+        return "1"
+    prepared = re.sub(r"^an? ", "one ", words).replace("fourty", "forty")
+    try:
+        return str(text2num(prepared.replace("-", " "), "en"))
+    except ValueError:
+        # Two numbers side by side ("two three days"): each by itself.
+        return " ".join(_single(word) for word in re.split(r"[ -]", prepared) if word != "and")
+
+
+def _single(word: str) -> str:
+    try:
+        return str(text2num(word, "en"))
+    except ValueError:
+        return word
+
+
+def _number(value: float) -> str:
+    return f"{value:g}" if abs(value) < 1e6 else str(int(value))
+
+
+def _dozens(text: str) -> str:
+    text = re.sub(r"\bhalf (?:a |of a )?dozen\b|\ba half(?: a)? dozen\b", "6", text)
+    text = re.sub(
+        r"\b(?:(\d+(?:\.\d+)?)|an?) dozen(?: and (?:a|1) half| & a half)",
+        lambda m: _number((float(m[1]) if m[1] else 1) * 12 + 6), text,
+    )  # fmt: skip
+    text = re.sub(
+        r"\b(?:(\d+(?:\.\d+)?)(?: and a half)?|a couple(?: of)?|an?) dozens?\b",
+        lambda m: _number(float(m[1]) * 12 + (6 if "and a half" in m[0] else 0)) if m[1] else ("24" if "couple" in m[0] else "12"),
+        text,
+    )
+    text = re.sub(r"\bdozen\b(?= \w)", "12", text)
+    return re.sub(r"\b(?:a )?(?:couple|pair)(?: of)?\b(?= (?!and\b)\w)", "2", text)
+
+
+_MEASURES = (
+    r"(?:days?|weeks?|hours?|months?|gallons?|lit(?:re|er)s?|pints?|quarts?|cups?|inch(?:es)?|f(?:oo|ee)t|met(?:re|er)s?|"
+    r"teaspoons?|tablespoons?|bunch(?:es)?|bricks?|blocks?|kilos?|pounds?|buckets?)"
+)
+
+
+def _halves(text: str) -> str:
+    text = re.sub(r"\b(\d+) (?:and|&) (?:a|1|one) half\b", lambda m: m[1] + ".5", text)
+    text = re.sub(r"\b(\d+) (?:and|&) (?:a|1|one) quarter\b", lambda m: m[1] + ".25", text)
+    text = re.sub(r"\b(\d+) (?:and|&)? ?(\d)/(\d)\b", lambda m: _mixed(int(m[1]), m[2], m[3]), text)
+    text = re.sub(rf"\b(?:an?|1|one) ({_MEASURES}) and (?:a|one) half\b", r"1.5 \1", text)
+    text = re.sub(rf"\bhalf (?:of )?(?:an?|1) ({_MEASURES})\b|\b(?:a )?half[ -]({_MEASURES})\b", lambda m: f"0.5 {m[1] or m[2]}", text)
+    text = re.sub(rf"\b(?:3 |three )quarters? of an? ({_MEASURES})\b", r"0.75 \1", text)
+    text = re.sub(rf"\b(?:a )?quarter (?:of an? )?({_MEASURES})\b", r"0.25 \1", text)
+    return re.sub(rf"\b(\d)/(\d) (?:of )?(?:an? )?({_MEASURES})\b", lambda m: _mixed(0, m[1], m[2]) + " " + m[3], text)
+
+
+def _mixed(whole: int, top: str, bottom: str) -> str:
+    return _number(whole + int(top) / int(bottom)) if int(bottom) else f"{whole} {top}/{bottom}"

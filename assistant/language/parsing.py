@@ -1,0 +1,294 @@
+"""Text to Question: the whole reading of one message, in one direction."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date
+
+from assistant.handbook.loading import Handbook
+from assistant.language.cleaning import normalise, safe_text
+from assistant.language.names import NameIndex, key_of
+from assistant.language.numbers import words_to_digits
+from assistant.language.ordinary import is_ordinary_word
+from assistant.language.quantities import find_bare_numbers
+from assistant.language.question import Ask, Mention, Question, Reading, Task
+from assistant.language.slots import SlotReader, counts_beside
+from assistant.language.tasks import SUPERLATIVE, YES_NO, choose_task, score_tasks
+from assistant.language.words import DOMAIN_WORDS, FOREIGN_WORDS, FUNCTION_WORDS, HOMONYMS
+
+_SECOND_ASK = re.compile(
+    r"(?:[?!.;]+\s+|,?\s+(?:and|also|plus|then|oh and|as well as|but)\s+(?=(?:also |then )?(?:how|what|when|where|which|who|why|is|are|will|can|could|do|does|should|would|"
+    r"if i|i need to know|tell|give|please)\b)|,\s+(?=(?:how|what|when|where|which|why|will|can|should|is it|are they)\b))"
+)
+_BACK = re.compile(
+    r"\b(?:it|its|they|them|their|those|these|that one|this one|the same|same|ones?|that|both|all of them|the (?:first|second|third|last|other) (?:one|two)?)\b"
+)
+_FOLLOW = re.compile(
+    r"^\W*(?:(?:ok|okay|right|so|hm+|um|er|well|cool|great|thanks|good|fine|sure|oh|ah|alright)[ ,.!]+)*(?:and\b|what about|how about|what if|same (?:for|with|again|but)|make (?:it|that|them)|no[ ,]|nope|actually|"
+    r"sorry|i mean|i meant|or (?:in|at|with|for|if|maybe|what)|then\b|but (?:in|at|with|if|what|for)|instead|double|halve|half (?:that|it|of)|twice|triple|for \d|at \d|in (?:foam|plain|water|a vase|the cooler)|"
+    r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use )"
+)
+_ORDINALS = {"first": 0, "second": 1, "third": 2, "fourth": 3, "fifth": 4, "last": -1, "former": 0, "latter": -1, "top": 0}
+_ORDINAL = re.compile(
+    r"\b(?:the )?(?P<word>first|second|third|fourth|fifth|last|former|latter|top)(?: (?:one|option|choice|suggestion|candidate|of (?:those|them|these)))\b|"
+    r"^\W*(?:the )?(?P<only>first|second|third|fourth|fifth|last|former|latter)\W*(?:please|then)?\W*$|\b(?:number|option|no\.?|#) ?(?P<number>[1-9])\b|^\W*(?P<digit>[1-9])\W*$"
+)
+_COMMANDS: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("what_moves", re.compile(r"^\W*(?:what would (?:change|move|help)|what (?:matters|moves|changes|affects)(?: it| that| this| the figure| the answer)?(?: most| the most)?|what if anything changes|which input)\b")),
+    ("why", re.compile(r"^\W*(?:but |and |ok |so )?(?:why(?: (?:is that|that|so(?: \w+)?|is it(?: so)?|only|not|\d+|do you say that|does it say that|\d[\d. ]* ?(?:days?|bunches?|stems?)))?|how come|says who|explain(?: (?:that|it|this|please|how|the figure|your answer|the number|that figure))?|"
+                       r"how (?:did|do|have) you (?:get|work|come|arrive|figure|calculate|know)[^?]*|show (?:me )?(?:the |your )?(?:working|work|formula|maths?|sums|calculation)s?|what(?:'s| is) the (?:formula|calculation|working|maths?)|"
+                       r"how(?:'s| is| was) (?:that|it|this) (?:worked out|calculated|computed))\W*(?:please)?\W*$")),
+    ("sources", re.compile(r"^\W*(?:(?:what(?:'s| is| are)?|give|show|list|name|any|your|the|where(?:'s)?|and|me|who)\b[ ]*)*(?:sources?|references?|citations?|cite|cited)\b\W*(?:please|for that|is that|are (?:they|you using)|of that|do you have|says that|did you use)?\W*$|"
+                           r"^\W*(?:where (?:does|did|do|is) (?:that|this|it|those|you)[^?]*(?:come from|from|get (?:that|it|this)(?: from)?)|says who|who says(?: so| that)?|according to (?:who|whom|what)|where(?:'s| is) that from|how do you know(?: that)?)\W*$")),
+    ("forget", re.compile(r"^\W*(?:forget (?:it|that|all (?:of )?that|everything|the (?:job|room))|start (?:over|again|afresh)|reset|clear|new (?:job|question|conversation)|never ?mind|scrap that)\W*$")),
+    ("undo", re.compile(r"^\W*(?:undo|go back|back to (?:before|the original|what it was)|revert|put it back)\W*$")),
+    ("help", re.compile(r"^\W*(?:help|what can (?:you|i) (?:do|ask)(?: you)?|how does this work|how do (?:i|you) use (?:this|you)|commands?)\W*$")),
+    ("thanks", re.compile(r"^\W*(?:(?:ok|okay|great|perfect|brilliant|cool|lovely|super)[ ,!.]*)*(?:thanks|thank you|thx|ta|cheers|thank you so much|thanks a (?:lot|bunch|million)|much appreciated|bye|goodbye|see you|ok|okay|great|perfect|brilliant|cool|lovely)(?: (?:very much|so much|a lot|again|mate|love|for (?:that|the help|your help)))?\W*$")),
+    ("greeting", re.compile(r"^\W*(?:hi|hiya|hello|hey|good (?:morning|afternoon|evening|day)|morning|yo|howdy|evening)(?: (?:there|again|all|everyone|mate|you|bucketside))?\W*$")),
+)  # fmt: skip
+_UNAVAILABLE_BEFORE = re.compile(
+    r"\b(?:instead of|in place of|no|out of|without|replace(?:ment)?s?(?: for)?|substitut\w*(?: for)?|alternatives? (?:to|for)|swap(?:s|ped)?(?: out)?(?: for)?|subs? for|can'?t (?:get|find|source|have)|"
+    r"couldn'?t (?:get|find)|stand[- ]?ins? for|similar to|something like|closest to|nearest to|not any|run out of|ran out of|short (?:of|on)|shorted (?:me|us)(?: on)?|look(?:s)? like|lost the|missing|equivalent (?:to|of|for))\W*(?:the |my |our |any |some |of |all |white |red |pink |blue |these |those )*$"
+)
+_UNAVAILABLE_AFTER = re.compile(
+    r"^\W*(?:[a-z]+ )?(?:are|is|was|were|aren't|isn't|didn't|have|has|not|never|came|look)?\W*(?:unavailable|sold out|out of (?:stock|season)|not available|gone|not coming|n't come|not (?:there|to be had)|didn't (?:come|arrive|show)|dead|short|missing|rubbish|terrible|damaged|too expensive|didn't turn up|didnt come)\b"
+)
+_NEGATED = re.compile(r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$")
+_FOAM = re.compile(r"\bfoam\b")
+
+
+class Parser:
+    """Reads messages against one handbook. Thread-safe: it keeps nothing between calls."""
+
+    def __init__(self, handbook: Handbook, names: NameIndex | None = None) -> None:
+        self.handbook = handbook
+        self.names = names or NameIndex(handbook)
+        self._palette = {
+            key_of(name): colour.id
+            for table in handbook.tables.values()
+            for colour in table.colours
+            for name in (colour.id, *colour.names)
+        }
+        longest = sorted(self._palette, key=len, reverse=True)
+        self._colour = re.compile(rf"\b(?:{'|'.join(map(re.escape, longest))})\b") if longest else None
+
+    def parse(self, text: str, *, today: date, speaks_us: bool | None = None) -> Question:
+        """Understand one message.
+
+        Args:
+            text: what was typed, at most `MAX_CHARACTERS` characters.
+            today: the day "today" means.
+            speaks_us: whether the person has been using US units (None: not known).
+
+        Raises:
+            TooLong: see `assistant.language.cleaning`.
+        """
+        shown = safe_text(text)
+        normal = words_to_digits(normalise(text))
+        reader = SlotReader(normal, today, self.handbook, speaks_us)
+        # Names first where a measure could eat them ("flax leaf", "lamb's ear 2 m"): names hold no digits, measures do.
+        named = self.names.find(normal)
+        reader.read_measures()
+        mentions = [m for m in named if not self._is_not_meant(m, normal, reader)]
+        mentions = self._colours(normal, reader, mentions)
+        reader.spans += [(m.start, m.end) for m in mentions]
+        numbers = find_bare_numbers(normal, reader.spans)
+        numbers = reader.read_bare_temperatures(numbers)
+        mentions = list(counts_beside(mentions, reader, numbers))
+        mentions = [self._standing(m, normal) for m in mentions]
+        self._leftover_numbers(normal, reader, numbers)
+        reader.read_surroundings()
+        command = self._command(normal)
+        unknown, domain, foreign = self._residue(normal, reader, mentions)
+        asks = () if command else self._asks(normal, mentions, reader)
+        near = self._near(unknown) if not mentions else ()
+        ordinal = self._ordinal(normal)
+        return Question(
+            text=shown,
+            normal=normal,
+            asks=asks,
+            mentions=tuple(mentions),
+            slots=dict(reader.slots),
+            refers_back=bool(_BACK.search(normal)) or bool(_FOLLOW.search(normal)) or ordinal is not None,
+            ordinal=ordinal,
+            command=command,  # type: ignore[arg-type]
+            unknown=unknown,
+            near=near,
+            domain_words=domain,
+            foreign_words=foreign,
+            corrections=bool(_FOLLOW.search(normal)),
+            impossible=reader.impossible,
+            speaks_us=reader.speaks_us,
+        )
+
+    # --- materials ------------------------------------------------------------------------------------------------
+
+    def _is_not_meant(self, mention: Mention, text: str, reader: SlotReader) -> bool:
+        """Names that are also everyday words, in a setting where the everyday word is meant."""
+        if any(start < mention.end and mention.start < end for start, end in reader.spans):
+            return mention.said not in ("wheat", "oats")
+        pattern = HOMONYMS.get(mention.said)
+        if pattern is None:
+            return False
+        around = text[max(0, mention.start - 30) : mention.start] + "‹›" + text[mention.end : mention.end + 30]
+        return bool(pattern.search(around))
+
+    def _colours(self, text: str, reader: SlotReader, mentions: list[Mention]) -> list[Mention]:
+        if self._colour is None:
+            return mentions
+        found: list[str] = []
+        kept = list(mentions)
+        for match in self._colour.finditer(text):
+            inside = [m for m in kept if m.start < match.end() and match.start() < m.end]
+            if inside:
+                # "lavender roses": a colour word that is also a material, right before another material.
+                whole = inside[0].start == match.start() and inside[0].end == match.end()
+                follows = any(re.fullmatch(r"[ -]", text[match.end() : m.start]) for m in kept if m.start > match.start())
+                if not (whole and follows):
+                    continue
+                kept.remove(inside[0])
+            if any(s <= match.start() < e for s, e in reader.spans):
+                continue
+            if re.match(r" (?:room|house|card|finger|light|waste|bin)\b", text[match.end() :]):
+                continue
+            colour = self._palette[key_of(match[0])]
+            if colour in ("green",) and re.search(r"\b(?:which|what|a|an|any|best|lasting|longest|good|tough|other|of) $", text[: match.start()]) and not re.match(
+                r" (?:rose|flower|filler|bloom|carnation|hydrangea|mum|[a-z]+ flower)", text[match.end() :]
+            ):
+                continue  # "which green lasts longest": foliage, not a colour
+            found.append(colour)
+            reader.spans.append((match.start(), match.end()))
+        if found:
+            reader.slots.setdefault("colours", Reading(tuple(dict.fromkeys(found)), "ids", said=", ".join(found)))
+        return kept
+
+    def _standing(self, mention: Mention, text: str) -> Mention:
+        before = text[max(0, mention.start - 60) : mention.start]
+        after = text[mention.end : mention.end + 40]
+        if _UNAVAILABLE_BEFORE.search(before) or _UNAVAILABLE_AFTER.search(after):
+            mention = replace(mention, unavailable=True)
+        if _NEGATED.search(before):
+            mention = replace(mention, negated=True)
+        return mention
+
+    def _near(self, unknown: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+        near = []
+        for word in unknown:
+            if not is_ordinary_word(word.split()[0]):
+                near += [(word, ids[0]) for ids, _ in self.names.nearest(word, 3)]
+        return tuple(near)
+
+    # --- words ----------------------------------------------------------------------------------------------------
+
+    def _residue(
+        self, text: str, reader: SlotReader, mentions: list[Mention]
+    ) -> tuple[tuple[str, ...], int, tuple[str, ...]]:
+        """What is left when names, measures and everyday words are taken away: unknown words, and how many of the
+        others belong to the trade or to another subject."""
+        free = list(text)
+        for start, end in [*reader.spans, *((m.start, m.end) for m in mentions)]:
+            free[start:end] = " " * (end - start)
+        unknown: list[str] = []
+        foreign: list[str] = []
+        domain = 0
+        for match in re.finditer(r"[a-z]+(?:'[a-z]+)?", "".join(free)):
+            word = match[0]
+            root = word.removesuffix("'s").rstrip("s") if len(word) > 3 else word
+            if word in DOMAIN_WORDS or root in DOMAIN_WORDS:
+                domain += 1
+            elif word in FOREIGN_WORDS or root in FOREIGN_WORDS:
+                foreign.append(word)
+            elif word not in FUNCTION_WORDS and root not in FUNCTION_WORDS:
+                unknown.append(word)
+        return tuple(unknown), domain, tuple(foreign)
+
+    def _leftover_numbers(self, text: str, reader: SlotReader, numbers: list) -> None:  # type: ignore[type-arg]
+        """A number nobody claimed: pieces or stems when the words around say so."""
+        for q in numbers:
+            if any(s <= q.start < e for s, e in reader.spans):
+                continue
+            before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
+            if re.search(r"\b(?:for|need|order|want|make it|say|use|using|about|only|just|with|got|have|plus|to) (?:about |around )?$", before) and re.fullmatch(r"\W*(?:please|instead|then|now)?\W*", after):
+                reader.slots.setdefault("count", Reading(q.low, "count", q.low, q.high, q.said))
+            elif re.search(r"\b(?:loss|waste|confidence|sure)\b", before):
+                continue
+            else:
+                reader.slots.setdefault("count", Reading(q.low, "count", q.low, q.high, q.said))
+            if q.low < 0:
+                reader.impossible = f"{q.said} cannot be counted out; give a number above zero."
+
+    # --- asks -----------------------------------------------------------------------------------------------------
+
+    def _command(self, text: str) -> str | None:
+        return next((name for name, pattern in _COMMANDS if pattern.search(text)), None)
+
+    def _ordinal(self, text: str) -> int | None:
+        match = _ORDINAL.search(text)
+        if not match:
+            return None
+        if match["number"] or match["digit"]:
+            return int(match["number"] or match["digit"]) - 1
+        return _ORDINALS[match["word"] or match["only"]]
+
+    def _asks(self, text: str, mentions: list[Mention], reader: SlotReader) -> tuple[Ask, ...]:
+        clauses = self._clauses(text)
+        whole = choose_task(text, score_tasks(text), reader.slots, len(mentions))
+        scored = []
+        for start, end in clauses:
+            clause = text[start:end]
+            inside = tuple(m for m in mentions if start <= m.start < end)
+            scores = choose_task(clause, score_tasks(clause), reader.slots, len(inside))
+            if scores:
+                scored.append((clause, inside, scores))
+        if len(scored) > 1:
+            scored = self._drop_weak(scored)
+        if len(scored) <= 1:
+            if not whole:
+                return ()
+            clause = scored[0][0] if scored and len(clauses) > 1 else text
+            scores = scored[0][2] if scored and len(clauses) > 1 and max(scored[0][2].values()) >= 2 else whole
+            return (self._ask(text, clause, tuple(mentions), scores, reader),)
+        asks: list[Ask] = []
+        for clause, inside, scores in scored:
+            ask = self._ask(text, clause, inside or tuple(mentions), scores, reader)
+            same = [a for a in asks if a.task == ask.task and {m.ids for m in a.mentions} == {m.ids for m in ask.mentions}]
+            if not same:
+                asks.append(ask)
+        return tuple(asks)
+
+    def _ask(self, text: str, clause: str, mentions: tuple[Mention, ...], scores: dict[Task, float], reader: SlotReader) -> Ask:
+        task = max(scores, key=lambda t: (scores[t], t))
+        superlative = SUPERLATIVE.search(clause) or SUPERLATIVE.search(text)
+        kind = next((k for k, v in superlative.groupdict().items() if v), None) if superlative else None
+        return Ask(
+            task=task,
+            score=scores[task],
+            text=clause.strip(),
+            mentions=mentions,
+            slots=dict(reader.slots),
+            yes_no=bool(YES_NO.search(clause.strip())),
+            superlative=kind,
+        )
+
+    def _clauses(self, text: str) -> list[tuple[int, int]]:
+        out, start = [], 0
+        for match in _SECOND_ASK.finditer(text):
+            out.append((start, match.start() + 1))
+            start = match.end()
+        out.append((start, len(text)))
+        return [(s, e) for s, e in out if re.search(r"\w", text[s:e])]
+
+    def _drop_weak(self, scored: list[tuple[str, tuple[Mention, ...], dict[Task, float]]]) -> list[tuple[str, tuple[Mention, ...], dict[Task, float]]]:
+        """A clause that only sets the scene ("it's in foam.") is no ask of its own when another clause is a clear one."""
+        strong = [row for row in scored if max(row[2].values()) >= 2.0 and self._asks_something(row[0])]
+        return strong or scored
+
+    def _asks_something(self, clause: str) -> bool:
+        return bool(
+            "?" in clause
+            or re.search(
+                r"\b(?:how|what|when|where|which|who|why|will|can|could|should|would|do i|do we|is|are|does|tell|give|need|want|list|suggest|compare|find|show|any|work out|calculate|help|explain)\b",
+                clause,
+            )
+        )

@@ -1,0 +1,150 @@
+"""Numbers with units in text, converted to SI.
+
+Expects normalised text with number words already turned to digits. Each find gives its span so that later
+recognisers don't read the same digits twice.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from assistant.calculators.units import convert
+
+_NUMBER = r"(?:(?<![\w.])-|(?<![\w.-]))(?:\d{1,3}(?:,\d{3})+|\d+)(?:[.,]\d+)?|(?<![\w.])\.\d+"
+_JOIN = r" ?(?:-|to|and|or|/) ?"
+
+# Unit words, by the unit's name in assistant.calculators.units. Order matters: longer words first.
+_WORDS: tuple[tuple[str, str], ...] = (
+    ("degC", r"°? ?c(?:elsius|entigrade)?\b|deg(?:ree)?s? ?c(?:elsius|entigrade)?\b|celsius|centigrade"),
+    ("degF", r"°? ?f(?:ahrenheit)?\b|deg(?:ree)?s? ?f(?:ahrenheit)?\b|fahrenheit"),
+    ("degree", r"°|deg(?:ree)?s?\b"),
+    ("ppm", r"ppm\b|mg ?/ ?l\b|mg per lit(?:re|er)|milligrams? per lit(?:re|er)|parts per million"),
+    ("g/l", r"g(?:rams?)? ?(?:/|per|a|to the|to a) ?l(?:it(?:re|er)s?)?\b"),
+    ("ml/l", r"ml ?(?:/|per|a|to the|to a) ?l(?:it(?:re|er)s?)?\b"),
+    ("%", r"%|per ?cent\b"),
+    ("us_fl_oz", r"(?:us )?fl(?:uid)?\.? ?(?:oz|ounces?)\b"),
+    ("ml", r"ml\b|mls\b|millilit(?:re|er)s?\b|cc\b"),
+    ("cl", r"cl\b|centilit(?:re|er)s?\b"),
+    ("l", r"l\b|lit(?:re|er)s?\b|ltrs?\b"),
+    ("imp_gal", r"(?:imperial|imp|uk|british) gal(?:lon)?s?\b"),
+    ("us_gal", r"(?:us )?gal(?:lon)?s?\b"),
+    ("us_qt", r"(?:us )?quarts?\b|qts?\b"),
+    ("imp_pt", r"(?:imperial|uk|british) pints?\b"),
+    ("us_pt", r"(?:us )?pints?\b|pts?\b"),
+    ("us_cup", r"cups?\b"),
+    ("us_tbsp", r"tbsps?\b|tablespoons?\b"),
+    ("us_tsp", r"tsps?\b|teaspoons?\b"),
+    ("kg", r"kgs?\b|kilos?\b|kilogram(?:me)?s?\b"),
+    ("g", r"g\b|grams?\b|grammes?\b"),
+    ("lb", r"lbs?\b|pounds?\b"),
+    ("oz", r"oz\b|ounces?\b"),
+    ("cm", r"cms?\b|centimet(?:re|er)s?\b"),
+    ("mm", r"mms?\b|millimet(?:re|er)s?\b"),
+    ("m", r"m\b|met(?:re|er)s?\b"),
+    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:the|a|an|my|our|your|this|that|foam|water|it|them|there|here|total|all|each|stock|season|"
+           r"(?:mon|tues|wednes|thurs|fri|satur|sun)day|tens?|twenties|\d|bunch|plain|warm|cold|cool|direct|full|front|vase|"
+           r"jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec))"),
+    ("ft", r"f(?:oo|ee)t\b|ft\b|'(?! ?s\b)(?!\w)"),
+    ("h", r"hours?\b|hrs?\b|h\b"),
+    ("min", r"min(?:ute)?s?\b"),
+    ("d", r"days?\b|d\b|nights?\b"),
+    ("wk", r"weeks?\b|wks?\b|w\b"),
+    ("fortnight", r"fortnights?\b"),
+    ("month", r"months?\b"),
+    ("yr", r"years?\b|yrs?\b"),
+)  # fmt: skip
+_UNIT = "|".join(f"(?P<u{index}>{pattern})" for index, (_, pattern) in enumerate(_WORDS))
+_QUANTITY = re.compile(
+    rf"(?P<low>{_NUMBER})(?:(?: ?(?:°|deg(?:ree)?s?|c|f|cm|days?|weeks?)?){_JOIN}(?P<high>(?:\d[\d,]*(?:\.\d+)?)))?[ -]?(?:{_UNIT})"
+)
+_UNCOUNTED = re.compile(
+    r"\b(?:a|an|the|one|1|this|next|per|each|every) (?P<unit>week|fortnight|month|day|gallon|lit(?:re|er)|pint|quart|cup)\b"
+)
+_BARE = re.compile(rf"(?P<low>{_NUMBER})(?:{_JOIN}(?P<high>\d+(?:\.\d+)?))?")
+
+_DIMENSIONS = {
+    "temperature": ("degC", "degF", "degree"),
+    "concentration": ("ppm",),
+    "dose": ("g/l", "ml/l"),
+    "share": ("%",),
+    "volume": ("us_fl_oz", "ml", "cl", "l", "imp_gal", "us_gal", "us_qt", "imp_pt", "us_pt", "us_cup", "us_tbsp", "us_tsp"),
+    "mass": ("kg", "g", "lb", "oz"),
+    "length": ("cm", "mm", "m", "in", "ft"),
+    "time": ("h", "min", "d", "wk", "fortnight", "month", "yr"),
+}
+_DIMENSION_OF = {unit: dimension for dimension, units in _DIMENSIONS.items() for unit in units}
+_UNIT_OF_WORD = {
+    "day": "d", "week": "wk", "litre": "l", "gallon": "us_gal", "pint": "us_pt", "quart": "us_qt", "cup": "us_cup",
+}  # fmt: skip
+_SI = {"temperature": "degC", "volume": "l", "mass": "kg", "length": "cm", "time": "d", "concentration": "ppm"}
+US_UNITS = frozenset({"degF", "us_fl_oz", "us_gal", "us_qt", "us_pt", "us_cup", "in", "ft", "lb", "oz"})
+METRIC_UNITS = frozenset({"degC", "ml", "cl", "l", "cm", "mm", "m", "kg", "g"})
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A number read from text. `low`/`high` in SI (degC, d, cm, l, kg, mg/l, %); `degree` stays as typed."""
+
+    low: float
+    high: float
+    unit: str
+    dimension: str
+    start: int
+    end: int
+    said: str
+
+
+def to_number(text: str) -> float:
+    """`"1,000"` is a thousand; `"2,5"` is two and a half."""
+    if re.fullmatch(r"-?\d+,\d{1,2}", text):
+        text = text.replace(",", ".")
+    return float(text.replace(",", ""))
+
+
+def to_si(value: float, unit: str) -> float:
+    """A number in the unit the JSON contract uses for its dimension (degC, cm, l, kg, d, mg/l)."""
+    if unit == "fortnight":
+        return value * 14
+    si = _SI.get(_DIMENSION_OF[unit])
+    return convert(value, unit, si) if si else value
+
+
+def find_quantities(text: str) -> list[Quantity]:
+    """All numbers with a unit, left to right."""
+    out: list[Quantity] = []
+    for match in _QUANTITY.finditer(text):
+        index = next(i for i in range(len(_WORDS)) if match[f"u{i}"] is not None)
+        unit = _WORDS[index][0]
+        out.append(_quantity(match, unit, match["low"], match["high"]))
+    for match in _UNCOUNTED.finditer(text):
+        if not any(q.start <= match.start() < q.end or q.start < match.end() <= q.end for q in out):
+            word = match["unit"].replace("liter", "litre")
+            unit = _UNIT_OF_WORD.get(word, word)
+            out.append(_quantity(match, unit, "1", None))
+    return sorted(out, key=lambda q: q.start)
+
+
+def find_bare_numbers(text: str, taken: list[tuple[int, int]]) -> list[Quantity]:
+    """Numbers that no recogniser has claimed yet."""
+    out = []
+    for match in _BARE.finditer(text):
+        if any(start < match.end() and match.start() < end for start, end in taken):
+            continue
+        if re.match(r"(?:st|nd|rd|th)\b|/\d|:\d", text[match.end() :]):
+            continue
+        low = to_number(match["low"])
+        high = to_number(match["high"]) if match["high"] else low
+        out.append(Quantity(low, max(low, high), "", "bare", match.start(), match.end(), match[0]))
+    return out
+
+
+def _quantity(match: re.Match[str], unit: str, low: str, high: str | None) -> Quantity:
+    first = to_number(low)
+    second = to_number(high) if high else first
+    dimension = _DIMENSION_OF[unit]
+    if unit != "degree":
+        first, second = to_si(first, unit), to_si(second, unit)
+    if second < first:
+        first, second = second, first
+    return Quantity(first, second, unit, dimension, match.start(), match.end(), match[0])

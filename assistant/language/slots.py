@@ -1,0 +1,464 @@
+"""Give each quantity, date and condition of a message its slot, by the words around it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date
+
+from assistant.handbook.loading import Handbook
+from assistant.language.dates import find_dates, find_month
+from assistant.language.names import key_of
+from assistant.language.quantities import METRIC_UNITS, US_UNITS, Quantity, find_quantities, to_number, to_si
+from assistant.language.question import Mention, Reading
+
+_COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room)|walk-?in|chiller|chilled|storage|stored?|storing|boxe[sd]|in the box\b|dry ?pack\w*"
+_STORING = re.compile(rf"\b(?:{_COOLER})\b")
+_IN_COOLER = re.compile(
+    r"\b(?:in|into|from|out of|inside|at the back of) (?:the |a |my |our )?(?:\w+ )?(?:cooler|fridge|cold ?(?:store|storage|room)|"
+    r"walk-?in|chiller|box(?:es)?|storage)\b|\bstored\b|\brefrigerated\b|\bchilled\b|\bdry[- ]?(?:packed|stored)\b|\bboxed\b"
+)
+_DRY_STORE = re.compile(r"\bdry[- ]?(?:pack\w*|stor\w*|box\w*|in (?:the|a) (?:cooler|box|fridge))|\bstored? dry\b|\bin (?:the|a|their|its) box(?:es)?\b|\bboxed\b")
+_WET_STORE = re.compile(r"\b(?:wet[- ]?stor\w*|stored? wet|stored? in water|in (?:a |the )?buckets?(?: of water)? in (?:the |a )?(?:cooler|fridge))\b")
+_OUT_OF_WATER = re.compile(
+    r"\bout of (?:the )?water\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
+    r"installation)|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+)
+_SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
+    ("foam-kept-wet", re.compile(r"\b(?:floral |wet |soaked )?foam\b|\boasis block")),
+    ("out-of-water", _OUT_OF_WATER),
+    ("plain-water", re.compile(r"\b(?:plain|tap|just|only|clean|straight) water\b|\b(?:no|without|w/o) (?:any )?(?:flower |plant )?(?:food|preservative|feed)\b|\bwithout feeding\b")),
+    ("vase-food", re.compile(r"\b(?:flower|vase|plant) ?(?:food|feed|preservative)\b|\bpreservative\b|\bwith food\b|\bin a vase\b|\bvase (?:water|solution)\b|\b(?:holding|vase) solution\b|\bin water\b")),
+)  # fmt: skip
+_NOT = re.compile(r"\b(?:not|no|never|without|isn't|aren't|rather than|instead of|except|but not|nothing with|avoid|hates?)(?: (?:in|on|with|any|the|a|use|using|be|to))* *$")
+_WORN = re.compile(r"\b(?:old|ago|already|so far|since|has been|have been|been|had (?:them|it|these|those)|sitting|sat|left out|standing out)\b")
+_BEEN = re.compile(r"\b(?:been|had (?:them|it|these)|sitting|sat|standing|stood|after|already|held|kept|spent|was|were)\b")
+_OUTLOOK = re.compile(
+    r"\b(?:for|last|lasts|lasting|to last|hold|keep|survive|stay|through|over|another|next|need(?:s|ed)?|must|display|run|event|of)\b[^.?!,;]{0,24}$"
+)
+
+AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("poison-cats", re.compile(r"\b(?:cats?|kitt(?:y|ies|ens?)|feline|pets?|animals?)\b")),
+    ("poison-dogs", re.compile(r"\b(?:dogs?|pupp(?:y|ies)|pups?|canine|pets?|animals?)\b")),
+    ("children", re.compile(r"\b(?:child(?:ren)?|kids?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
+    ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
+    ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|food(?! in| for the| per| solution)(?<!flower food)(?<!plant food)(?<!vase food)|"
+                        r"dessert|cocktails?|drinks?|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
+    ("people", re.compile(r"\b(?:people|humans?|guests?|customers?|clients?|staff|adults?|me|us)\b")),
+    ("skin", re.compile(r"\b(?:skin|rash|rashes|itch\w*|dermatitis|gloves?|allerg\w*|hands?|sap|irritat\w*|sting|stings)\b")),
+    ("pollen", re.compile(r"\b(?:pollen|hay ?fever|asthma\w*|scented?|fragran\w*|smell\w*|sneez\w*)\b")),
+    ("fire", re.compile(r"\b(?:candles?|fire|fireplace|heaters?|radiators?|flammab\w*|burn|burns|catch light|spotlights?|halogen|hot lamps?|flames?)\b")),
+)  # fmt: skip
+
+_KINDS: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("foliage", re.compile(r"\b(?:greens?\b(?! (?:flowers?|roses?|mums?|bloom))|greenery|foliages?|leaves|leafy|evergreens?|ferns?)\b")),
+    ("berry", re.compile(r"\bberr(?:y|ies)\b")),
+    ("branch", re.compile(r"\b(?:branch(?:es)?|twigs?|woody stems?)\b")),
+    ("grass", re.compile(r"\b(?:grass(?:es)?|seed ?heads?)\b")),
+    ("dried", re.compile(r"\bdried\b(?! out)|\bdry (?:material|flowers?|stuff)\b|\beverlasting\b")),
+    ("preserved", re.compile(r"\bpreserved\b")),
+    ("flower", re.compile(r"\b(?:flowers?|blooms?)\b(?! (?:food|shop|cooler|fridge|bucket|market|tape|feed))")),
+)  # fmt: skip
+_ROLES: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("filler", re.compile(r"\bfillers?\b|\bairy\b")),
+    ("line", re.compile(r"\b(?:line (?:flowers?|material|stems?)|linear|spiky|spikes?|spires?|tall (?:flowers?|lines?))\b")),
+    ("mass", re.compile(r"\bmass (?:flowers?|material)\b")),
+    ("form", re.compile(r"\b(?:focals?|focal (?:flowers?|points?)|form flowers?|statement (?:flowers?|blooms?)|showstoppers?)\b")),
+    ("accent", re.compile(r"\b(?:accents?|textures?|texture)\b")),
+)  # fmt: skip
+
+_SHAPES: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("cylinder", re.compile(r"\b(?:cylinder|cylindrical|tube|round) ?(?:vase)?\b")),
+    ("taper", re.compile(r"\b(?:taper(?:ed|ing)?|conical|cone|flared|bucket shaped)\b")),
+    ("bowl", re.compile(r"\b(?:bowl|hemispher\w+|fish ?bowl)\b")),
+    ("box", re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner)\b")),
+    ("ring", re.compile(r"\b(?:ring|wreath)\b")),
+)  # fmt: skip
+_ACROSS = re.compile(r"^\W*(?:in )?(?:diameter|across|wide|round|dia\b|opening)|^\W*(?:width)")
+_TALL = re.compile(r"^\W*(?:in )?(?:tall|high|height|deep vase)")
+_DEEP = re.compile(r"^\W*(?:in )?(?:deep|depth)|^ of water")
+_LONG = re.compile(r"^\W*(?:in )?(?:long|length|counter|table|desk|mantel\w*|garland|reception|bar)\b")
+_BY = re.compile(
+    r"(?P<a>\d+(?:\.\d+)?) ?(?P<ua>cm|mm|m|inch(?:es)?|in|\"|ft|feet|')? ?(?:x|by|\*) ?(?P<b>\d+(?:\.\d+)?) ?(?P<ub>cm|mm|m|inch(?:es)?|in|\"|ft|feet|')?"
+    r"(?: ?(?:x|by|\*) ?(?P<c>\d+(?:\.\d+)?))? ?(?P<u>cm|mm|m\b|inch(?:es)?|in\b|\"|ft\b|f(?:ee|oo)t|')?"
+)
+_LENGTH_UNITS = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "foot": "ft", "'": "ft", None: "cm"}
+
+
+@dataclass
+class SlotReader:
+    """Reads slots of one message. `spans` collects what was claimed, so that names are not searched there."""
+
+    text: str
+    today: date
+    handbook: Handbook
+    speaks_us: bool | None = None
+    slots: dict[str, Reading] = field(default_factory=dict)
+    spans: list[tuple[int, int]] = field(default_factory=list)
+    counts: list[Quantity] = field(default_factory=list)
+    impossible: str | None = None
+    units_said: set[str] = field(default_factory=set)
+
+    # --- helpers --------------------------------------------------------------------------------------------------
+
+    def _put(self, name: str, reading: Reading, span: tuple[int, int] | None = None) -> None:
+        self.slots.setdefault(name, reading)
+        if span:
+            self.spans.append(span)
+
+    def _number(self, name: str, q: Quantity, unit: str, assumed: str = "") -> None:
+        middle = (q.low + q.high) / 2
+        self._put(name, Reading(middle, unit, q.low, q.high, q.said, assumed), (q.start, q.end))
+
+    def _before(self, at: int, size: int = 40) -> str:
+        return re.split(r"[.?!;]", self.text[max(0, at - size) : at])[-1]
+
+    def _after(self, at: int, size: int = 30) -> str:
+        return re.split(r"[.?!;]", self.text[at : at + size])[0]
+
+    # --- the whole ------------------------------------------------------------------------------------------------
+
+    def read_measures(self) -> None:
+        """Everything with a unit, a date or a fixed phrase; call before names are searched."""
+        self._dimensions()
+        quantities = [q for q in find_quantities(self.text) if not self._claimed(q)]
+        for q in quantities:
+            if q.unit in US_UNITS:
+                self.units_said.add("us")
+            elif q.unit in METRIC_UNITS:
+                self.units_said.add("metric")
+        if self.units_said:
+            self.speaks_us = "us" in self.units_said and "metric" not in self.units_said
+        for q in quantities:
+            match q.dimension:
+                case "temperature":
+                    self._temperature(q)
+                case "time":
+                    self._time(q)
+                case "volume":
+                    self._number("volume", q, "l")
+                case "concentration":
+                    self._number("concentration", q, "mg/l")
+                case "dose":
+                    self._number("label_dose", q, q.unit)
+                case "share":
+                    self._share(q)
+                case "length":
+                    self._length(q)
+                case "mass":
+                    self._number("mass", q, "kg")
+        self._dates()
+        self._counts()
+        self._shapes()
+        self._support()
+        self._prices()
+
+    def _claimed(self, q: Quantity) -> bool:
+        return any(start < q.end and q.start < end for start, end in self.spans)
+
+    # --- temperature ----------------------------------------------------------------------------------------------
+
+    def _temperature(self, q: Quantity) -> None:
+        assumed = ""
+        if q.unit == "degree":
+            q, assumed = self._scale(q)
+        self._put_temperature(q, assumed)
+
+    def _scale(self, q: Quantity) -> tuple[Quantity, str]:
+        """A degree without a scale: the speaker's habit decides, else the size of the number."""
+        storing = bool(_STORING.search(self._before(q.start)) or _STORING.search(self._after(q.end)))
+        fahrenheit = self.speaks_us if self.speaks_us is not None else q.high > 45 or (storing and q.low >= 32)
+        if self.speaks_us and q.high < 30 and not storing:
+            fahrenheit = False
+        if not fahrenheit:
+            return Quantity(q.low, q.high, "degC", "temperature", q.start, q.end, q.said), f"{q.low:g} taken as °C"
+        low, high = ((value - 32) / 1.8 for value in (q.low, q.high))
+        return Quantity(low, high, "degF", "temperature", q.start, q.end, q.said), f"{q.low:g} taken as °F ({low:.0f} °C)"
+
+    def _put_temperature(self, q: Quantity, assumed: str) -> None:
+        if not -30 <= q.low <= q.high <= 60:
+            self.spans.append((q.start, q.end))
+            self.impossible = (
+                f"{q.said.strip()} is no temperature flowers are kept at; give one between -30 and 60 °C (-22 and 140 °F)."
+            )
+            return
+        before, after = self._before(q.start), self._after(q.end)
+        near_before = re.split(r",| then | and (?:then|now)|\bnow\b|\bbut\b", before)[-1]
+        near_after = re.split(r",| then | and | now\b|\bbut\b", after)[0]
+        stored = _STORING.search(near_before) or re.match(rf"\W*(?:c|f)?\W*(?:in )?(?:the |a |my |our )?(?:{_COOLER})\b", near_after)
+        shown = re.search(r"\b(?:display|room|shop|office|lobby|venue|vase at|tent|marquee|church|outside)\b", near_before)
+        name = "storage_temperature" if stored and not shown else "display_temperature"
+        self._number(name, q, "degC", assumed)
+
+    def read_bare_temperatures(self, numbers: list[Quantity]) -> list[Quantity]:
+        """Numbers without a unit that can only be degrees ("at 28", "it's 85 in the tent"); returns the rest."""
+        rest = []
+        for q in numbers:
+            before, after = self._before(q.start, 24), self._after(q.end, 24)
+            degrees = re.search(
+                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? to|\bmake it|\bif it's|"
+                r"\babout|\baround|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom|\bup to|\bdown to|\bthere's) ?$", before
+            )  # fmt: skip
+            counted = re.match(
+                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |for|in a|pm|am|o'clock)\b", after
+            )
+            about_heat = re.search(r"\b(?:degrees?|temp(?:erature)?|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b", self.text)
+            only = re.fullmatch(r"\W*(?:and |what about |how about |or |so |ok |what if (?:it's |it is |its )?)*(?:at|if it's|when it's) ?", self.text[: q.start])
+            if (degrees and not counted and -5 <= q.low and q.high <= 110 and (about_heat or "at" in degrees[0] or "if" in degrees[0])) or only:
+                if re.search(r"\bat $", before) and not about_heat and not only and re.match(r"\W*%", after):
+                    rest.append(q)
+                    continue
+                scaled, assumed = self._scale(q)
+                self._put_temperature(scaled, assumed)
+            else:
+                rest.append(q)
+        return rest
+
+    # --- time -----------------------------------------------------------------------------------------------------
+
+    def _time(self, q: Quantity) -> None:
+        before, after = self._before(q.start, 60), self._after(q.end, 45)
+        near_before = re.split(r",| then | and (?:then |now )?|\bbut\b", before)[-1]
+        near_after = re.split(r",| then | and | now\b|\bbut\b", after)[0]
+        if re.match(r"\W*(?:lasting|old rule|later|earlier)\b", near_after):
+            return
+        if _OUT_OF_WATER.search(near_after) or _OUT_OF_WATER.search(near_before) or re.search(r"\bdry for $", near_before):
+            if re.search(r"\b(?:how|last|survive|will|can|make)\b", near_before) and not _BEEN.search(near_before) and q.low >= 1:
+                return self._number("display_days", q, "d")
+            return self._number("dry_days", q, "d")
+        cooled = _IN_COOLER.search(near_after) or (_IN_COOLER.search(near_before) and not re.search(r"\b(?:display|vase|room)\b", near_after))
+        if cooled:
+            return self._number("stored_days", q, "d")
+        if re.match(r"\W*(?:old|ago|already|so far|in (?:the|a) (?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
+            r"\b(?:been(?: \w+){0,4}|had (?:them|it|these|those)(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
+        ):  # fmt: skip
+            return self._number("elapsed_days", q, "d")
+        return self._number("display_days", q, "d")
+
+    # --- the rest of the measures -------------------------------------------------------------------------------------
+
+    def _share(self, q: Quantity) -> None:
+        before, after = self._before(q.start, 30), self._after(q.end, 30)
+        around = before + " " + after
+        if not 0 <= q.low <= q.high <= 100:
+            self.impossible = f"{q.said.strip()} is not a share of anything here; give a percentage from 0 to 100."
+        elif re.search(r"\b(?:rh|humid\w*|humidity)\b", around):
+            self._number("humidity", q, "%")
+        elif re.search(r"\b(?:loss|losses|waste|wastage|shrink\w*|spoil\w*|duds?|bad|breakage|dead|rejects?)\b", around):
+            self._number("loss_rate", q, "%")
+        elif re.search(r"\b(?:sure|certain\w*|confiden\w*|chance|probab\w*|safe)\b", around):
+            self._number("confidence", q, "%")
+        elif re.search(r"\b(?:full|filled)\b", around):
+            self._number("fill_share", q, "%")
+        elif re.search(r"\b(?:mark-?up|margin)\b", around):
+            self._put("factor", Reading(1 + q.low / 100, "ratio", said=q.said), (q.start, q.end))
+        else:
+            self._number("strength", q, "%")
+
+    def _dimensions(self) -> None:
+        for match in _BY.finditer(self.text):
+            word = match["u"] or match["ua"] or match["ub"]
+            unit = _LENGTH_UNITS.get(word, word) or "cm"
+            a, b = to_si(to_number(match["a"]), unit), to_si(to_number(match["b"]), unit)
+            self.units_said.add("us" if unit in ("in", "ft") else "metric")
+            span = (match.start(), match.end())
+            said = match[0].strip()
+            assumed = "" if word else "sizes taken in cm"
+            if match["c"]:
+                c = to_si(to_number(match["c"]), unit)
+                for name, value in (("length", a), ("depth", b), ("height", c)):
+                    self._put(name, Reading(value, "cm", said=said, assumed=assumed), span)
+            elif re.search(r"\b(?:cylinder|vase|bowl|bucket|pot|tank)\b", self.text):
+                self._put("diameter", Reading(a, "cm", said=said, assumed=assumed), span)
+                self._put("height", Reading(b, "cm", said=said, assumed=assumed), span)
+            else:
+                self._put("width", Reading(a, "cm", said=said, assumed=assumed), span)
+                self._put("height", Reading(b, "cm", said=said, assumed=assumed), span)
+
+    def _length(self, q: Quantity) -> None:
+        before, after = self._before(q.start, 34), self._after(q.end, 34)
+        if re.search(r"\b(?:filled?|fill(?:ing)?|water|up) (?:it |them )?(?:to|up to|with|at|is|about|to about)?\W*(?:about |around )?$", before) or re.match(
+            r"\W*(?:of|deep in|full of) water|\W*full\b|\W*below the rim", after
+        ):
+            return self._number("fill_height", q, "cm")
+        if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(r"\W*(?:long )(?:counter|table|garland)", after):
+            return self.spans.append((q.start, q.end))
+        if re.search(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$", before) or re.match(r"\W*(?:at|across) the (?:base|bottom)", after):
+            return self._number("base_diameter", q, "cm")
+        # A comma before the word belongs to the next size: "20 cm wide, 30 tall".
+        if _ACROSS.match(after) or re.search(r"\b(?:diameter|dia|across)\W*(?:of |is )?$", before):
+            return self._number("width" if re.match(r"\W*wide", after) and not self._round() else "diameter", q, "cm")
+        if _TALL.match(after) or re.search(r"\b(?:height|tall)\W*(?:of |is )?$", before):
+            return self._number("height", q, "cm")
+        if _LONG.match(after) or re.search(r"\blength\W*(?:of |is )?$", before):
+            return self._number("length", q, "cm")
+        if _DEEP.match(after):
+            return self._number("depth" if "length" in self.slots or "width" in self.slots else "height", q, "cm")
+        name = "diameter" if self._round() and "diameter" not in self.slots else "width"
+        return self._number(name if name not in self.slots else "height", q, "cm")
+
+    def _round(self) -> bool:
+        return bool(re.search(r"\b(?:cylinder|vase|bowl|bucket|pot|urn|compote|diameter|dome|round|ring|wreath|jar)\b", self.text))
+
+    def _dates(self) -> None:
+        for said in find_dates(self.text, self.today):
+            if any(s < said.end and said.start < e for s, e in self.spans):
+                continue
+            name = {"past": "since_date", "until": "until_date", "start": "start_date"}.get(said.direction)
+            if name is None:
+                name = "since_date" if said.day < self.today else "until_date" if said.day > self.today else None
+            if name == "until_date" and said.day < self.today:
+                name = "since_date"
+            if name:
+                self._put(name, Reading(said.day, "date", said=said.said), (said.start, said.end))
+        month = find_month(self.text)
+        if month and not any(s <= month[1] < e for s, e in self.spans):
+            self._put("month", Reading(float(month[0]), "month", said=self.text[month[1] : month[2]]), (month[1], month[2]))
+
+    _STEMS = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:good |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers)\b")
+    _BUNCHES = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?)\b")
+    _PIECES = re.compile(
+        r"(-?\d+)(?: (?!(?:and|at|in|then|of|for|to|on|the|by|with|or)\b)[a-z]+){0,2}? ?(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|"
+        r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies|of them|of these|of those)\b"
+    )
+    _PACK = re.compile(
+        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|in|by the|packed) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|"
+        r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\bin (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves)\b"
+    )
+
+    def _counts(self) -> None:
+        for match in self._PACK.finditer(self.text):
+            number = next((g for g in match.groups() if g), "0")
+            words = {"tens": 10, "twenties": 20, "fives": 5, "fifties": 50, "dozens": 12, "twelves": 12}
+            value = float(words.get(number, 25 if number.startswith("twenty") else 0) or number)
+            if match[0].startswith("in ") and value > 100:
+                continue
+            self._put("pack_size", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
+        for name, pattern in (("bunches", self._BUNCHES), ("stems", self._STEMS), ("pieces", self._PIECES)):
+            for match in pattern.finditer(self.text):
+                if any(s < match.end(1) and match.start(1) < e for s, e in self.spans):
+                    continue
+                value = float(match[1])
+                if value < 0 or (value == 0 and name != "bunches"):
+                    self.impossible = f"{match[0].strip()} cannot be ordered or arranged; give a number above zero."
+                elif value == 0:
+                    self.impossible = f"{match[0].strip()} is nothing to work with; give a number above zero."
+                elif value > 1_000_000:
+                    self.impossible = f"{match[0].strip()} is more than any shop handles; give a number under a million."
+                name_span = (match.start(1), match.end())
+                of_something = name != "pieces" and re.match(r" of (?!them|these|those|it\b|each)[a-z]", self.text[match.end() :])
+                if name in self.slots or of_something:
+                    # "8 stems of stock": it belongs to the material and is read again beside its name.
+                    self.counts.append(Quantity(value, float(match[2]) if name != "pieces" and match[2] else value, name, "count", match.start(1), match.end(), match[0]))
+                    self.spans.append(name_span)
+                    continue
+                self._put(name, Reading(value, name, said=match[0]), name_span)
+                self.counts.append(Quantity(value, value, name, "count", match.start(1), match.end(), match[0]))
+
+    def _shapes(self) -> None:
+        vessel = self._named_vessel()
+        if vessel:
+            self._put("vessel", Reading(vessel, "id", said=vessel))
+            return
+        for shape, pattern in _SHAPES:
+            if pattern.search(self.text):
+                self._put("shape", Reading(shape, "id", said=shape))
+                return
+
+    def _named_vessel(self) -> str | None:
+        best: tuple[int, str] | None = None
+        padded = f" {key_of(self.text)} "
+        for row in (row for table in self.handbook.tables.values() for row in table.vessels):
+            for name in (row.title, row.id.replace("-", " "), *row.names):
+                key = key_of(name)
+                if f" {key} " in padded or f" {key}s " in padded:
+                    if best is None or len(key) > best[0]:
+                        best = (len(key), row.id)
+        return best[1] if best else None
+
+    def _support(self) -> None:
+        for support, pattern in _SUPPORTS:
+            for match in pattern.finditer(self.text):
+                if support != "out-of-water" and not match[0].startswith(("no ", "without", "w/o")) and _NOT.search(self.text[max(0, match.start() - 24) : match.start()]):
+                    continue
+                if support == "foam-kept-wet" and re.match(r"[ -]free", self.text[match.end() :]):
+                    continue
+                self._put("support", Reading(support, "id", said=match[0]))
+                break
+            if "support" in self.slots:
+                break
+        if _DRY_STORE.search(self.text):
+            self._put("storage_method", Reading("dry", "id", said="dry"))
+        elif _WET_STORE.search(self.text):
+            self._put("storage_method", Reading("wet", "id", said="in water"))
+
+    def read_surroundings(self) -> None:
+        """Places and audiences; call after names were found, so that baby's breath is no baby."""
+        hidden = self._without_spans()
+        audience = tuple(name for name, pattern in AUDIENCE if pattern.search(hidden))
+        place = self._place(hidden)
+        if place:
+            self._put("place", Reading(place, "id", said=place))
+        for name, patterns in (("kinds", _KINDS), ("roles", _ROLES)):
+            found = tuple(value for value, pattern in patterns if pattern.search(hidden))
+            if found:
+                self._put(name, Reading(found, "ids", said=", ".join(found)))
+        if audience:
+            self._put("audience", Reading(audience, "ids", said=", ".join(audience)))
+
+    def _without_spans(self) -> str:
+        text = list(self.text)
+        for start, end in self.spans:
+            text[start:end] = " " * (end - start)
+        return "".join(text)
+
+    def _place(self, text: str) -> str | None:
+        best: tuple[int, str] | None = None
+        padded = f" {key_of(text)} "
+        for row in (row for table in self.handbook.tables.values() for row in table.places):
+            for name in (row.title, row.id.replace("-", " "), *row.names):
+                key = key_of(name)
+                if f" {key} " in padded and (best is None or len(key) > best[0]):
+                    best = (len(key), row.id)
+        return best[1] if best else None
+
+    _PRICE = re.compile(r"(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?|p\b))")
+    _FACTOR = re.compile(r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale)|$| ?[?.])")
+
+    def _prices(self) -> None:
+        for match in self._PRICE.finditer(self.text):
+            self._put("price", Reading(float(match[1] or match[2]), "money", said=match[0]), (match.start(), match.end()))
+        if "price" in self.slots or re.search(r"\bmark-?up\b", self.text):
+            for match in self._FACTOR.finditer(self.text):
+                self._put("factor", Reading(float(match[1] or match[2]), "ratio", said=match[0]), (match.start(), match.end()))
+        ratio = re.search(r"\b1 ?(?::|to|in|part (?:to|in)) ?(\d+)\b(?: parts)?", self.text)
+        if ratio and re.search(r"\b(?:dilut\w*|mix\w*|bleach|ratio|parts?|glycerin\w*|solution)\b", self.text):
+            self._put("parts", Reading(float(ratio[1]), "parts", said=ratio[0]), (ratio.start(), ratio.end()))
+
+
+def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Quantity]) -> Iterator[Mention]:
+    """Give each mention the count that stands beside it: "12 roses", "2 bunches of salal", "8 stems of stock"."""
+    from dataclasses import replace
+
+    used: set[int] = set()
+    for mention in mentions:
+        found: dict[str, float] = {}
+        for q in [*reader.counts, *numbers]:
+            if q.start in used:
+                continue
+            between = reader.text[q.end : mention.start] if q.end <= mention.start else None
+            if between is not None and re.fullmatch(r"[ ]*(?:(?:of|good|nice|fresh|white|red|pink|more|the|those|these|cut|big|standard|long|x|-|[a-z]+ed|[a-z]*)[ ]*){0,3}", between):
+                if any(other.start >= q.end and other.end <= mention.start for other in mentions):
+                    continue
+                kind = "bunches" if q.unit == "bunches" else "stems" if q.unit in ("stems", "") else None
+                if kind and (q.unit or len(between.split()) <= 2) and q.unit != "pieces":
+                    found[kind] = q.high
+                    used.add(q.start)
+        if found.get("stems", 1) <= 0 or found.get("bunches", 1) <= 0:
+            reader.impossible = f"{min(found.values()):g} {mention.said} cannot be ordered or arranged; give a number above zero."
+        yield replace(mention, stems=found.get("stems"), bunches=found.get("bunches")) if found else mention
+    for q in numbers:
+        if q.start in used:
+            reader.spans.append((q.start, q.end))
