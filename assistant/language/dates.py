@@ -83,7 +83,7 @@ def _direction(before: str, after: str) -> Direction:
     if _START.search(clause):
         return "start"
     if _UNTIL.search(clause):
-        past = re.search(r"\b(?:came in|got in|got|delivered|arrived|received|since|came|picked up)\b[^.?!;,]* on (?:the )?$", clause)
+        past = re.search(r"\b(?:came in|got in|got|delivered|arrived|received|since|came|picked up|in)\b[^.?!;,]* on (?:the )?$", clause)
         return "past" if past else "until"
     if _PAST.search(clause) or re.match(r"'s (?:delivery|order|van|truck|box|stock)\b", after):
         return "past"

@@ -19,8 +19,11 @@ _LONGEST_NAME = 5
 TAKEN_FOR = 0.80
 OFFERED_FOR = 0.66
 _CLEAR_LEAD = 0.04
-# Words that stand beside a material without changing what it is.
-_CARRIERS = frozenset({"fresh", "cut", "stems", "stem", "flowers", "flower", "foliage", "leaves", "branches", "bunches"})
+# Short forms of the trade that also stand inside longer names ("spray carns", "standard mums").
+_SHORT_FORMS: dict[str, tuple[str, ...]] = {
+    "carnation": ("carn",), "chrysanthemum": ("mum", "chrysanth"), "eucalyptus": ("euc",), "delphinium": ("delph",),
+    "gladiolus": ("glad",), "gypsophila": ("gyp",), "snapdragon": ("snap",), "hydrangea": ("hydra",), "grass": ("grasses",),
+}  # fmt: skip
 
 
 def key_of(name: str) -> str:
@@ -75,6 +78,11 @@ class NameIndex:
             if material.plural:
                 names.append(material.plural)
             own |= {key_of(name): material.id for name in names if key_of(name) not in self._exact}
+        for key, owner in list(own.items()):
+            for word, shorts in _SHORT_FORMS.items():
+                if word in key.split() and key != word:
+                    for short in shorts:
+                        own.setdefault(key.replace(word, short), owner)
         for key, owner in own.items():
             self._exact.setdefault(key, (owner,))
         for key, owner in own.items():

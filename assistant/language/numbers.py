@@ -19,7 +19,7 @@ _RUN = re.compile(rf"\b(?:an? (?=(?:{_BIG})\b))?{_WORD}(?:(?:[ -]|(?<=hundred)(?
 _COUNTED = (
     r"(?: (?:and a half|dozen|bunch|bunches|stems?|days?|weeks?|hours?|months?|bricks?|blocks?|boxe?s?|buckets?|vases?|"
     r"pieces?|arrangements?|lit(?:re|er)s?|gallons?|pints?|quarts?|cups?|teaspoons?|tablespoons?|inch(?:es)?|f(?:oo|ee)t|"
-    r"met(?:re|er)s?|percent|per cent|degrees?|to|or|in)\b)"
+    r"met(?:re|er)s?|percent|per cent|degrees?|parts?|tables?|pieces?|to|or|in)\b)"
 )
 _ORDINAL_BEFORE = re.compile(r"(?:first|second|third|last|that|this|which|other|another|any|each|every|the|no|some) $")
 
@@ -57,6 +57,7 @@ def _number(value: float) -> str:
 
 
 def _dozens(text: str) -> str:
+    text = re.sub(r"\ba (?:dozen dozen|gross)\b", "144", text)
     text = re.sub(r"\bhalf (?:a |of a )?dozen\b|\ba half(?: a)? dozen\b", "6", text)
     text = re.sub(
         r"\b(?:(\d+(?:\.\d+)?)|an?) dozen(?: and (?:a|1) half| & a half)",

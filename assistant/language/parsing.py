@@ -58,6 +58,23 @@ _NEGATED = re.compile(r"\b(?:no|not|without|except|anything but|other than|but n
 _FOAM = re.compile(r"\bfoam\b")
 
 
+# The score of an ask that no word spoke for, only the slots.
+IMPLIED = 1.0
+_IMPLIED: tuple[tuple[tuple[str, ...], Task], ...] = (
+    (("display_temperature", "stored_days", "elapsed_days", "since_date", "dry_days", "until_date", "display_days"), "longevity"),
+    (("storage_temperature", "storage_method"), "storage"),
+    (("form",), "quantity"),
+    (("diameter", "fill_height", "volume"), "water"),
+    (("stems", "bunches", "pieces", "pack_size"), "quantity"),
+    (("support",), "longevity"),
+    (("audience",), "hazard"),
+    (("month",), "season"),
+    (("width", "length"), "quantity"),
+    (("price",), "cost"),
+    (("place",), "longevity"),
+)
+
+
 class Parser:
     """Reads messages against one handbook. Thread-safe: it keeps nothing between calls."""
 
@@ -86,9 +103,9 @@ class Parser:
         """
         shown = safe_text(text)
         normal = words_to_digits(normalise(text))
-        reader = SlotReader(normal, today, self.handbook, speaks_us)
-        # Names first where a measure could eat them ("flax leaf", "lamb's ear 2 m"): names hold no digits, measures do.
         named = self.names.find(normal)
+        reader = SlotReader(normal, today, self.handbook, speaks_us)
+        reader.protected = [(m.start, m.end) for m in named if " " in m.said and m.how in ("exact", "shared")]
         reader.read_measures()
         mentions = [m for m in named if not self._is_not_meant(m, normal, reader)]
         mentions = self._colours(normal, reader, mentions)
@@ -96,7 +113,7 @@ class Parser:
         numbers = find_bare_numbers(normal, reader.spans)
         numbers = reader.read_bare_temperatures(numbers)
         mentions = list(counts_beside(mentions, reader, numbers))
-        mentions = [self._standing(m, normal) for m in mentions]
+        mentions = [self._state(self._standing(m, normal), normal) for m in mentions]
         self._leftover_numbers(normal, reader, numbers)
         reader.read_surroundings()
         command = self._command(normal)
@@ -172,6 +189,20 @@ class Parser:
             mention = replace(mention, negated=True)
         return mention
 
+    def _state(self, mention: Mention, text: str) -> Mention:
+        """ "Fresh" or "dried" beside a shared name picks the meaning of that state."""
+        if len(mention.ids) < 2:
+            return mention
+        around = text[max(0, mention.start - 12) : mention.start] + " | " + text[mention.end : mention.end + 16]
+        wants_dry = bool(re.search(r"\b(?:dried|preserved)\b", around))
+        wants_fresh = bool(re.search(r"\b(?:fresh|green)\b", around))
+        if wants_dry == wants_fresh:
+            return mention
+        fitting = [i for i in mention.ids if self.handbook.materials[i].is_dry == wants_dry]
+        if not fitting or len(fitting) == len(mention.ids):
+            return mention
+        return replace(mention, ids=tuple(fitting), usual=mention.usual if mention.usual in fitting else None, how="exact" if len(fitting) == 1 else "shared")
+
     def _near(self, unknown: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
         near = []
         for word in unknown:
@@ -203,10 +234,23 @@ class Parser:
                 unknown.append(word)
         return tuple(unknown), domain, tuple(foreign)
 
+    _SIDES = (
+        (re.compile(r"^\W*(?:cm |mm )?(?:tall|high)\b"), "height"),
+        (re.compile(r"^\W*(?:cm )?(?:wide|across|diameter)\b"), "width"),
+        (re.compile(r"^\W*(?:cm )?(?:long)\b"), "length"),
+        (re.compile(r"^\W*(?:cm )?(?:deep)\b"), "depth"),
+    )
+
     def _leftover_numbers(self, text: str, reader: SlotReader, numbers: list) -> None:  # type: ignore[type-arg]
-        """A number nobody claimed: pieces or stems when the words around say so."""
+        """A number nobody claimed: a side, or a count when the words around say so."""
+        sized = any(name in reader.slots for name in ("diameter", "width", "height", "length", "depth", "fill_height"))
         for q in numbers:
             if any(s <= q.start < e for s, e in reader.spans):
+                continue
+            side = next((name for pattern, name in self._SIDES if pattern.search(text[q.end :])), None)
+            if side and (sized or reader.slots.get("shape") or reader.slots.get("vessel") or reader.slots.get("form")):
+                factor = 2.54 if reader.speaks_us else 1.0
+                reader.slots.setdefault(side, Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
                 continue
             before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
             if re.search(r"\b(?:for|need|order|want|make it|say|use|using|about|only|just|with|got|have|plus|to) (?:about |around )?$", before) and re.fullmatch(r"\W*(?:please|instead|then|now)?\W*", after):
@@ -245,7 +289,8 @@ class Parser:
             scored = self._drop_weak(scored)
         if len(scored) <= 1:
             if not whole:
-                return ()
+                implied = self._implied(mentions, reader)
+                return (self._ask(text, text, tuple(mentions), {implied: IMPLIED}, reader),) if implied else ()
             clause = scored[0][0] if scored and len(clauses) > 1 else text
             scores = scored[0][2] if scored and len(clauses) > 1 and max(scored[0][2].values()) >= 2 else whole
             return (self._ask(text, clause, tuple(mentions), scores, reader),)
@@ -256,6 +301,18 @@ class Parser:
             if not same:
                 asks.append(ask)
         return tuple(asks)
+
+    def _implied(self, mentions: list[Mention], reader: SlotReader) -> Task | None:
+        """A material and its conditions, and no verb: "glads at 25" asks for the days, "roses on a cake" for safety."""
+        if not mentions:
+            return None
+        if any(m.unavailable for m in mentions):
+            return "substitute"
+        slots = reader.slots
+        for names, task in _IMPLIED:
+            if any(name in slots for name in names):
+                return task
+        return None
 
     def _ask(self, text: str, clause: str, mentions: tuple[Mention, ...], scores: dict[Task, float], reader: SlotReader) -> Ask:
         task = max(scores, key=lambda t: (scores[t], t))

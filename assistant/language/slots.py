@@ -16,7 +16,7 @@ from assistant.language.question import Mention, Reading
 _COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room)|walk-?in|chiller|chilled|storage|stored?|storing|boxe[sd]|in the box\b|dry ?pack\w*"
 _STORING = re.compile(rf"\b(?:{_COOLER})\b")
 _IN_COOLER = re.compile(
-    r"\b(?:in|into|from|out of|inside|at the back of) (?:the |a |my |our )?(?:\w+ )?(?:cooler|fridge|cold ?(?:store|storage|room)|"
+    r"\b(?:in|into|from|out of|inside|at the back of) (?:the |a |my |our )?(?:[\w°.]+ ){0,3}(?:cooler|fridge|cold ?(?:store|storage|room)|"
     r"walk-?in|chiller|box(?:es)?|storage)\b|\bstored\b|\brefrigerated\b|\bchilled\b|\bdry[- ]?(?:packed|stored)\b|\bboxed\b"
 )
 _DRY_STORE = re.compile(r"\bdry[- ]?(?:pack\w*|stor\w*|box\w*|in (?:the|a) (?:cooler|box|fridge))|\bstored? dry\b|\bin (?:the|a|their|its) box(?:es)?\b|\bboxed\b")
@@ -44,7 +44,7 @@ AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("poison-dogs", re.compile(r"\b(?:dogs?|pupp(?:y|ies)|pups?|canine|pets?|animals?)\b")),
     ("children", re.compile(r"\b(?:child(?:ren)?|kids?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
     ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
-    ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|food(?! in| for the| per| solution)(?<!flower food)(?<!plant food)(?<!vase food)|"
+    ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|(?<!flower )(?<!plant )(?<!vase )(?<!in )(?<!with )(?<!no )(?<!without )(?<!some )(?<!cut )food(?! in\b| for the| per| solution)|"
                         r"dessert|cocktails?|drinks?|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
     ("people", re.compile(r"\b(?:people|humans?|guests?|customers?|clients?|staff|adults?|me|us)\b")),
     ("skin", re.compile(r"\b(?:skin|rash|rashes|itch\w*|dermatitis|gloves?|allerg\w*|hands?|sap|irritat\w*|sting|stings)\b")),
@@ -100,6 +100,8 @@ class SlotReader:
     counts: list[Quantity] = field(default_factory=list)
     impossible: str | None = None
     units_said: set[str] = field(default_factory=set)
+    # Names of several words: "september aster" holds no month.
+    protected: list[tuple[int, int]] = field(default_factory=list)
 
     # --- helpers --------------------------------------------------------------------------------------------------
 
@@ -122,6 +124,7 @@ class SlotReader:
 
     def read_measures(self) -> None:
         """Everything with a unit, a date or a fixed phrase; call before names are searched."""
+        self._doses()
         self._dimensions()
         quantities = [q for q in find_quantities(self.text) if not self._claimed(q)]
         for q in quantities:
@@ -149,6 +152,8 @@ class SlotReader:
                     self._length(q)
                 case "mass":
                     self._number("mass", q, "kg")
+        self._held_cold(quantities)
+        self._plain_prices()
         self._dates()
         self._counts()
         self._shapes()
@@ -156,7 +161,10 @@ class SlotReader:
         self._prices()
 
     def _claimed(self, q: Quantity) -> bool:
-        return any(start < q.end and q.start < end for start, end in self.spans)
+        return self._taken(q.start, q.end)
+
+    def _taken(self, start: int, end: int) -> bool:
+        return any(s < end and start < e for s, e in (*self.spans, *self.protected))
 
     # --- temperature ----------------------------------------------------------------------------------------------
 
@@ -199,14 +207,14 @@ class SlotReader:
             before, after = self._before(q.start, 24), self._after(q.end, 24)
             degrees = re.search(
                 r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? to|\bmake it|\bif it's|"
-                r"\babout|\baround|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom|\bup to|\bdown to|\bthere's) ?$", before
+                r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom|\bup to|\bdown to|\bthere's) ?$", before
             )  # fmt: skip
             counted = re.match(
                 r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |for|in a|pm|am|o'clock)\b", after
             )
             about_heat = re.search(r"\b(?:degrees?|temp(?:erature)?|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b", self.text)
             only = re.fullmatch(r"\W*(?:and |what about |how about |or |so |ok |what if (?:it's |it is |its )?)*(?:at|if it's|when it's) ?", self.text[: q.start])
-            if (degrees and not counted and -5 <= q.low and q.high <= 110 and (about_heat or "at" in degrees[0] or "if" in degrees[0])) or only:
+            if (degrees and not counted and -5 <= q.low and q.high <= 110 and (about_heat or re.search(r"\bat|\bif|\bit's|\bits|\bit is|\bhits?|gets? to|reach", degrees[0]))) or only:
                 if re.search(r"\bat $", before) and not about_heat and not only and re.match(r"\W*%", after):
                     rest.append(q)
                     continue
@@ -215,6 +223,33 @@ class SlotReader:
             else:
                 rest.append(q)
         return rest
+
+    def _held_cold(self, quantities: list[Quantity]) -> None:
+        """ "Held five days at 36F, then out at 70F": the cold one of two temperatures is storage, and so are its days."""
+        warm = [q for q in quantities if q.dimension == "temperature"]
+        times = [q for q in quantities if q.dimension == "time"]
+        if "display_temperature" not in self.slots:
+            return
+        cold = self.slots["display_temperature"]
+        if len(warm) == 1 and cold.number <= 7 and "storage_temperature" not in self.slots and not re.search(r"\b(?:last|vase|display|live|room|church|porch|outside|outdoors?)\b", self.text):
+            # Nobody shows flowers at three degrees: a lone cold number is a cooler's.
+            self.slots["storage_temperature"] = self.slots.pop("display_temperature")
+            if "display_days" in self.slots:
+                self.slots["stored_days"] = self.slots.pop("display_days")
+            return
+        others = [q for q in warm if q.said != cold.said]
+        if cold.number > 10 or not others or "storage_temperature" in self.slots:
+            return
+        self.slots["storage_temperature"] = self.slots.pop("display_temperature")
+        for q in others:
+            scaled, assumed = self._scale(q) if q.unit == "degree" else (q, "")
+            self._number("display_temperature", scaled, "degC", assumed)
+        here = next(q for q in warm if q.said == cold.said)
+        near = [t for t in times if t.end <= here.start and re.fullmatch(r"[ ,]*(?:in \w+ )?(?:at |@ )?(?:about )?", self.text[t.end : here.start])]
+        for time in near:
+            for name in ("display_days", "elapsed_days"):
+                if name in self.slots and self.slots[name].said == time.said:
+                    self.slots["stored_days"] = self.slots.pop(name)
 
     # --- time -----------------------------------------------------------------------------------------------------
 
@@ -254,8 +289,38 @@ class SlotReader:
             self._number("fill_share", q, "%")
         elif re.search(r"\b(?:mark-?up|margin)\b", around):
             self._put("factor", Reading(1 + q.low / 100, "ratio", said=q.said), (q.start, q.end))
+        elif "strength" in self.slots and "bleach" in self.text and q.low != self.slots["strength"].number:
+            # Two strengths: the bottle's and the one wanted.
+            bottle = self.slots["strength"]
+            wanted = min(q.low, bottle.number)
+            strong = max(q.high, bottle.number)
+            self.slots["strength"] = Reading(strong, "%", strong, strong, q.said)
+            self._put("concentration", Reading(wanted * 10_000, "mg/l", said=f"{wanted:g} %"), (q.start, q.end))
         else:
             self._number("strength", q, "%")
+
+    _DOSE = re.compile(
+        r"(\d+(?:\.\d+)?) ?(ml|g|grams?|grammes?) (?:\w+ )?(?:per|in|for|does|to|makes|treats|every|into|each) (?:every )?(\d+(?:\.\d+)?|a|one|each) ?(l|lit(?:re|er)s?|ml|pint|gal(?:lon)?s?)\b"
+    )
+    _BLEACH_STRENGTH = re.compile(r"(?<![\d.])(\d{1,2}(?:\.\d+)?) ?(?:household )?(?:bleach)\b(?! to)")
+
+    def _doses(self) -> None:
+        """A label's dose ("20 ml per 2 litres") and a bleach's strength without its sign ("5.25 bleach")."""
+        for match in self._DOSE.finditer(self.text):
+            amount = float(match[1])
+            base = 1.0 if not match[3][0].isdigit() else float(match[3])
+            litres = {"ml": 0.001, "p": 0.473176, "g": 3.785412}.get("ml" if match[4] == "ml" else match[4][0], 1.0) * base
+            if re.match(r"\W*(?:of )?(?:bleach|water)\b", self.text[match.end() :]) or litres <= 0 or re.match(r"\W*per\b", self.text[match.end() :]):
+                continue
+            if match[2] == "ml" and re.search(r"\bbleach\b", self.text) and not re.search(r"\bfood\b", self.text):
+                continue
+            unit = "ml/l" if match[2] == "ml" else "g/l"
+            dose = amount / litres
+            self._put("label_dose", Reading(dose, unit, dose, dose, match[0]), (match.start(), match.end()))
+        for match in self._BLEACH_STRENGTH.finditer(self.text):
+            value = float(match[1])
+            if "." in match[1] and not self._taken(match.start(), match.end()):
+                self._put("strength", Reading(value, "%", value, value, match[0]), (match.start(), match.end(1)))
 
     def _dimensions(self) -> None:
         for match in _BY.finditer(self.text):
@@ -304,7 +369,7 @@ class SlotReader:
 
     def _dates(self) -> None:
         for said in find_dates(self.text, self.today):
-            if any(s < said.end and said.start < e for s, e in self.spans):
+            if self._taken(said.start, said.end):
                 continue
             name = {"past": "since_date", "until": "until_date", "start": "start_date"}.get(said.direction)
             if name is None:
@@ -314,21 +379,41 @@ class SlotReader:
             if name:
                 self._put(name, Reading(said.day, "date", said=said.said), (said.start, said.end))
         month = find_month(self.text)
-        if month and not any(s <= month[1] < e for s, e in self.spans):
+        if month and not self._taken(month[1], month[2]):
             self._put("month", Reading(float(month[0]), "month", said=self.text[month[1] : month[2]]), (month[1], month[2]))
 
-    _STEMS = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:good |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers)\b")
+    _STEMS = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:good |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds)\b")
     _BUNCHES = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?)\b")
     _PIECES = re.compile(
         r"(-?\d+)(?: (?!(?:and|at|in|then|of|for|to|on|the|by|with|or)\b)[a-z]+){0,2}? ?(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|"
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies|of them|of these|of those)\b"
     )
     _PACK = re.compile(
-        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|in|by the|packed) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|"
+        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
         r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\bin (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves)\b"
     )
 
+    _NO_LOSS = re.compile(r"\b(?:no|zero|without(?: any)?|nil|0) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance)\b|\bnothing (?:lost|wasted|for (?:loss|waste))\b|\bassum\w+ no(?:ne| loss)\b")
+    _OUT_OF = re.compile(r"\b(\d+) (?:times )?out of (\d+)\b")
+    _EACH = re.compile(
+        r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b"
+    )
+
     def _counts(self) -> None:
+        nothing = self._NO_LOSS.search(self.text)
+        if nothing:
+            self._put("loss_rate", Reading(0.0, "%", 0.0, 0.0, nothing[0]), (nothing.start(), nothing.end()))
+        odds = self._OUT_OF.search(self.text)
+        if odds and 0 < int(odds[1]) < int(odds[2]):
+            value = 100 * int(odds[1]) / int(odds[2])
+            self._put("confidence", Reading(value, "%", value, value, odds[0]), (odds.start(), odds.end()))
+        fives = re.search(r"\bin 20[ -]?fives\b", self.text)
+        if fives:
+            self._put("pack_size", Reading(25.0, "stems", said="in twenty-fives"), (fives.start(), fives.end()))
+        for match in self._EACH.finditer(self.text):
+            if not self._taken(match.start(1), match.end(1)):
+                value = float(match[1])
+                self._put("stems", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
         for match in self._PACK.finditer(self.text):
             number = next((g for g in match.groups() if g), "0")
             words = {"tens": 10, "twenties": 20, "fives": 5, "fifties": 50, "dozens": 12, "twelves": 12}
@@ -358,6 +443,9 @@ class SlotReader:
                 self.counts.append(Quantity(value, value, name, "count", match.start(1), match.end(), match[0]))
 
     def _shapes(self) -> None:
+        form = re.search(r"\b(?:dome|garland|posy|bouquet|ball shape|fan shape|fan|swag|crescent|centre ?piece|center ?piece|wreath)\b", self.text)
+        if form:
+            self._put("form", Reading(form[0], "id", said=form[0]))
         vessel = self._named_vessel()
         if vessel:
             self._put("vessel", Reading(vessel, "id", said=vessel))
@@ -426,6 +514,27 @@ class SlotReader:
 
     _PRICE = re.compile(r"(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?|p\b))")
     _FACTOR = re.compile(r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale)|$| ?[?.])")
+
+    _PLAIN_PRICE = re.compile(
+        r"\b(?:at|for|is|are|costs?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece)\b|\W*$)(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
+        r"(?<![\d.])(\d+(?:\.\d{1,2})?) (?:a|per|each|for a|for each|the) (?:bunch|stem|wrap|box|bloom|head)\b"
+    )
+    _MARK_UP = re.compile(r"\bmark(?:ing|ed)?[ -]?up (\d+(?:\.\d+)?) by (\d+(?:\.\d+)?)\b|\b(\d+(?:\.\d+)?) marked up (\d+(?:\.\d+)?)\b")
+
+    def _plain_prices(self) -> None:
+        """Prices without a currency, where the message is about money."""
+        marked = self._MARK_UP.search(self.text)
+        if marked:
+            price, factor = (float(g) for g in marked.groups() if g)
+            self._put("price", Reading(price, "money", said=f"{price:g}"), (marked.start(), marked.end()))
+            self._put("factor", Reading(factor, "ratio", said=f"{factor:g}"))
+        if not re.search(r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell)\b", self.text):
+            return
+        for match in self._PLAIN_PRICE.finditer(self.text):
+            start = match.start(1) if match[1] else match.start(2)
+            if not self._taken(start, start + 1):
+                self._put("price", Reading(float(match[1] or match[2]), "money", said=match[0]), (start, match.end(1) if match[1] else match.end(2)))
+                return
 
     def _prices(self) -> None:
         for match in self._PRICE.finditer(self.text):

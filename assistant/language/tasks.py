@@ -19,19 +19,23 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("longevity", 3.0, rf"\b{_HOW_LONG}\b[^.?!]*\b(?:last|lasts|lasting|live|hold(?: up| on)?|survive|go|good|got|left|have|has|hang on|stay fresh|stand up|"
                        r"before (?:they|it)|until (?:they|it)|remain\w*|be ok|look (?:good|ok|nice)|keep (?:fresh|going|looking)|stay (?:good|nice))\b"),
     ("longevity", 2.6, r"\b(?:vase|shelf|display)[- ]?life\b|\blife ?(?:span|time)\b|\blongevity\b|\bdays (?:left|remaining|of life|do (?:i|we) (?:have|get))\b|\bdays (?:can|will|do|would) (?:i|we|they|it)\b"),
-    ("longevity", 2.4, r"\b(?:will|would|can|could|do|does|should|won't|gonna|going to)\b[^.?!]*\b(?:last|make it|hold (?:up|out|on)|survive|see (?:out|me through)|get (?:me|us)? ?(?:to|through)|go the distance|stay (?:fresh|nice|good)|still be (?:good|ok|alive|fine|fresh))\b"),
+    ("longevity", 2.4, r"\b(?:will|would|can|could|do|does|should|won't|gonna|going to)\b[^.?!]*\b(?:last|make it|hold(?: up| out| on)?|survive|see (?:out|me through)|get (?:me|us)? ?(?:to|through)|go the distance|stay (?:fresh|nice|good)|still be (?:good|ok|alive|fine|fresh))\b"),
     ("longevity", 2.2, r"\bhow (?:long|many days)\b"),
-    ("longevity", 1.8, r"\b(?:last|lasts|lasting) (?:for|until|till|to|through|how long|in|at|me|\d)|\b(?:when (?:will|do|does|would|should)\b[^.?!]*\b(?:die|go over|drop|wilt|fade|be done|give up|finish|turn|be finished|expire))|\buse[- ]by\b|\bhow (?:much|many) (?:longer|more (?:time|days)|time|life)\b|\bdays (?:have|has)\b|\bgood for\b"),
+    ("longevity", 1.8, r"\b(?:last|lasts|lasting) (?:for|until|till|to|through|how long|in|at|me|\d)|\b(?:when (?:will|do|does|would|should)\b[^.?!]*\b(?:die|go over|drop|wilt|fade|be done|give up|finish|turn|be finished|expire))|\buse[- ]by\b|\bhow (?:much|many) (?:longer|more (?:time|days)|time|life)\b|\bdays (?:have|has)\b|\bgood for\b|\bwhat(?:'s|s| is) left\b|\bwhat remains\b|\bexpected life\b|\b(?:do|manage|give (?:me|us)|get me|see) (?:me )?\d+ (?:days|weeks)\b|\blife (?:of|expectancy|at|in)\b"),
+    ("longevity", 1.5, r"\b(?:days|weeks|how long)\W*$"),
     ("longevity", 1.0, r"\blast(?:s|ing)?\b|\bexpir\w+|\bstill (?:good|ok|fine|usable)\b|\bkeeps?\b|\btoo old\b"),
     # storage
     ("storage", 3.2, rf"\b(?:{_HOW_LONG}|can|could|should|may|how|where|what)\b[^.?!]*\b(?:stor(?:e|ed|ing)|refrigerat\w+|(?:keep|kept|hold|held|sit|stay|leave|left|put|go|live|be|last|kept)\b[^.?!]*\b(?:cooler|fridge|cold ?(?:room|store|storage)|walk-?in|chiller))\b"),
     ("storage", 3.2, r"\b(?:storage|storing|store|cooler|fridge|holding|cold room|chiller|keep\w*) (?:temp\w*|temperatures?|life|time|conditions?|limit)\b|\b(?:what|which) (?:temp\w*|degrees)\b[^.?!]*\b(?:store\w*|cooler|fridge|keep|kept|hold|held|storage|like|want|at)\b"),
     ("storage", 3.2, r"\bhow (?:cold|cool|warm)\b[^.?!]*\b(?:store|cooler|fridge|keep|kept|hold|be|can|should|too|go|take|stand|like|want)\b|\btoo cold\b|\bfreez(?:e|es|ing)\b|\bchill(?:ing|ed)? (?:injury|damage|sensitive)\b|\bfrost\w*"),
     ("storage", 2.4, r"\b(?:store|storing|stored|storage|refrigerat\w+)\b|\b(?:dry|wet)[- ]?(?:pack|store)\w*\b|\bhold (?:them|it) (?:dry|wet)\b"),
-    ("storage", 1.2, r"\b(?:cooler|fridge|cold room|walk-?in|chiller)\b"),
+    ("storage", 2.6, r"\bhold(?:ing)? (?:temp\w*|at)\b|\btemp(?:erature)?s?\W*$|\bhow cold\b|\bchill\w*\b|\bcooler or not\b|\bbad idea\b|\bcooler set\b|\b(?:dry|wet) or (?:in water|wet|dry)\b|\bhow many (?:days|weeks) cold\b"),
+    ("storage", 1.6, r"\b(?:dry )?in (?:a |the |its |their )?box(?:es)?\b|\bboxed\b|\bstore at\b"),
+    ("storage", 1.3, r"\b(?:cooler|fridge|cold room|walk-?in|chiller)\b"),
     # quantity
     ("quantity", 3.2, r"\bhow many\b[^.?!]*\b(?:bunch(?:es)?|stems?|bundles?|wraps?|heads|blooms|boxes)\b|\b(?:bunch(?:es)?|stems?) (?:do|should|would|to|will) (?:i|we|you|order|buy|get)\b|\bhow many (?:of them |of those )?(?:do|should|would) (?:i|we) (?:need|order|buy|get)\b"),
-    ("quantity", 2.6, r"\b(?:order|ordering|buy|buying|get in|purchase)\b[^.?!]*\b(?:\d+|how (?:many|much)|enough|bunch\w*|stems?)\b|\bhow (?:many|much)\b[^.?!]*\b(?:order|buy|need|get|cover|fill|use|require)\b"),
+    ("quantity", 3.0, r"\bwhat (?:do|should|must|would|shall) (?:i|we) (?:order|buy|need)\b|\bwhat(?:'s|s| is) needed\b|^\W*stems? (?:for|to)\b|\bstems for (?:a|an|the|one)\b|\bwork out (?:the )?(?:stems|bunches|quantit)|\bnot? (?:loss|waste)\b"),
+    ("quantity", 2.6, r"\b(?:order|ordering|buy|buying|get in|purchase)\b[^.?!]*\b(?:\d+(?!st|nd|rd|th|\d)|how (?:many|much)|enough|bunch\w*|stems?)\b|\bhow (?:many|much)\b(?! (?:more |extra )?(?:days?|weeks?|hours?|water|flower food|bleach|sugar|longer|time))[^.?!]*\b(?:order|buy|need|get|cover|fill|use|require)\b"),
     ("quantity", 2.6, r"\b(?:stems?|how many|number|come|comes|count)\b[^.?!]*\b(?:(?:in|to|per) (?:a|the|each|every|one)? ?(?:bunch|bundle|wrap|pack))\b|\bbunch (?:size|count)\b|\bpack size\b|\bhow big is (?:a|the) bunch\b"),
     ("quantity", 2.0, r"\bhow many (?!days|hours|weeks|months|times|litres|liters|gallons|degrees|people|visits|ppm)\w+|\benough (?:for|to|stems|bunches)\b|\b(?:is|are|will|would) [^.?!]*\b(?:be )?enough\b|\bbunches? (?:for|of)\b|\bwork out the order\b|\border list\b|\bshopping list\b"),
     ("quantity", 1.4, r"\b(?:need|order|want|require)\b[^.?!]*\b\d+\b|\bbunches\b|\bper (?:piece|table|arrangement)\b|\bhow much (?!water|longer|time|food|bleach|sugar|does|do|is|are|are|would|should i charge|will)[a-z ]+\b"),
@@ -47,7 +51,8 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     # substitute
     ("substitute", 3.4, r"\b(?:substitut\w+|subs?(?= for)|swap(?:s|ped|ping)?(?! out)|stand[- ]?ins?|alternatives?|replace(?:ment)?s? for|in place of|fall ?back|similar to|equivalent|stands? in)\b|\b(?:instead of|rather than) (?!foam|water|a vase)"),
     ("substitute", 3.0, r"\b(?:can't|cannot|couldn't|can not|cant|couldnt|won't be able to|wont) (?:get|find|source|have|buy)\b|\b(?:unavailable|sold out|out of stock|not available|no(?:t any)? [a-z ]+ (?:to be had|available|at (?:the )?(?:market|wholesaler))|short(?:ed)? (?:me|us|on)|(?:wholesaler|grower|supplier|market|they) (?:is|are|has|have)? ?(?:no|out of)|didn't (?:come|arrive)|ran out|run out of|out of)\b"),
-    ("substitute", 2.6, r"\bwhat (?:else|other|could|can) (?:[a-z ]+ )?(?:use|go with|work|do)\b|\bsomething (?:like|similar|else)\b|\blook(?:s)? like\b|\bwhat(?:'s| is) (?:like|close to|closest to|nearest)\b|\breplace (?:the |my |our )?[a-z ]+ with\b|\bwhat (?:can|could|should|do) (?:i|we) (?:use|get|put|order)\b"),
+    ("substitute", 2.6, r"\bwhat (?:else|other|could|can) (?:[a-z ]+ )?(?:use|go with|work|do)\b|\bsomething (?:like|similar|else)\b|\blook(?:s)? like\b|\bwhat(?:'s| is) (?:like|close to|closest to|nearest)\b|\breplace (?:the |my |our )?[a-z ]+ with\b|\bwhat (?:can|could|should|do) (?:i|we) (?:use|put|get instead)\b"),
+    ("substitute", 2.4, r"\b(?:something|anything|some) (?:that |which |in )?(?:white|blue|red|pink|yellow|orange|purple|green|tall|long|cheap|airy|fluffy|wispy|soft|spiky|scented|tough|small|big|textur\w+|lilac|peach|cream|burgundy|dark|pale)\b"),
     ("substitute", 2.3, r"\b(?:find|suggest|recommend|give|show|need|want|looking for|looking to|after|got any|any|list|which|what|ideas?)\b[^.?!]*\b(?:filler|line|mass|focal|form|green|greens|greenery|foliage|flowers?|accent|stems?|branch(?:es)?|berr(?:y|ies)|grass(?:es)?|textures?)\b"),
     # care
     ("care", 3.0, r"\bhow (?:do|should|would|can|to|d'you|might)\b[^.?!]*\b(?:condition|prep(?:are|ping)?|process|hydrate|rehydrate|treat|handle|cut|recut|trim|look after|care for|take care|strip|clean|open|perk up|revive|rescue|fix|straighten|force|dry|preserve|press|keep [a-z ]+ (?:from|upright|straight)|stop|prevent|harden|soak|wire|unpack|buy|choose|pick|tell|deal)\b"),
@@ -78,6 +83,11 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("cost", 3.2, r"\b(?:cost|costs|price|prices|priced|pricing|charge|mark-?up|margin|expensive|cheap(?:er|est)?|how much (?:is|are|do|does|would|will|for|should i charge)\b[^.?!]*(?:cost|charge|each|sell|go for|\?|$))\b"),
     ("cost", 2.6, r"[$£€] ?\d"),
 )  # fmt: skip
+# What one bunch holds, as against how many bunches to order.
+PACK_QUESTION = re.compile(
+    r"\b(?:in|to|per|of|from) (?:a|the|one|each|every|1) (?:bunch|wrap|bundle|pack)\b|\bbunch(?:es)? (?:count|size|is|holds?|hold|are) ?(?:how (?:many|big))?|\bpack size\b|"
+    r"\bwhat size (?:of )?bunch|\bhow (?:many|much) (?:[a-z' -]+ )?(?:to|in|per) (?:the |a |each |one )?bunch\b|\bhow big (?:is|are) (?:a|the) bunch|\bwhat(?:'s|s| is) in a bunch"
+)
 SIGNALS = tuple((task, weight, re.compile(pattern)) for task, weight, pattern in _SIGNALS)
 
 SUPERLATIVE = re.compile(
@@ -109,11 +119,19 @@ def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], me
     def lift(task: Task, by: float) -> None:
         s[task] = s.get(task, 0.0) + by
 
-    asks_life = re.search(r"\blast\b|\bgot\b|\bleft\b|\bremaining\b|\bhave (?:they|it)\b|\bafter(?:wards)?\b|\bvase life\b|\bmake it\b", text)
+    if PACK_QUESTION.search(text) and not {"stems", "count", "price"} & set(slots):
+        lift("quantity", 3.0)
+    if {"label_dose", "concentration", "strength", "parts"} & set(slots) and "mixing" in s:
+        lift("mixing", 2.5)
+    if "price" in slots and re.search(r"\bcosts?\b|\bcomes? to\b|\bmark\b|\bcharge\b|\bmoney\b|\btotal\b|\bworth\b|\bmark-?up\b", text):
+        lift("cost", 3.0)
+    asks_life = re.search(r"\blast\b|\bgot\b|\bleft\b|\bremaining\b|\bhave (?:they|it)\b|\bafter(?:wards)?\b|\bvase life\b|\bmake it\b|\bremain|\bthen\b[^.?!]*\bhow long\b", text)
     if "storage" in s and "longevity" in s:
         # Time already spent in the cooler is history; "how long can I keep them in the cooler" asks for the limit.
         if "stored_days" in slots and asks_life:
             lift("longevity", 2.0)
+        elif not {"stored_days", "display_temperature", "elapsed_days", "since_date"} & set(slots) and "after" not in text:
+            lift("storage", 2.2)
         elif re.search(r"\b(?:keep|store|hold|stay|sit|leave|live|kept|stored|held)\b", text):
             lift("storage", 1.0)
         elif asks_life and not re.search(r"\b(?:in|inside) (?:the |a |my |our )?(?:\w+ )?(?:cooler|fridge|cold)", text):
@@ -130,6 +148,10 @@ def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], me
         lift("hazard", 0.2 if "audience" in slots else -0.4)
     if "hazard" in s and re.search(r"\b(?:safe|suitable) (?:with|for|around|near|to have)\b", text) and s.get("substitute", 0) >= 2.2:
         lift("substitute", 1.6)
+    if "mixing" in s and mentions and "volume" not in slots and not re.search(
+        r"\bhow (?:much|many)\b|\bmix|\bdilut|\bdos(?:e|age|ing)\b|\bratio\b|\bppm\b|\bmake up\b|\bstrength\b|\bconcentration\b|\bparts?\b|\bper lit", text
+    ):
+        s["mixing"] -= 2.5  # "in flower food" says how they stand, not that food is to be mixed
     if "mixing" in s and re.search(r"\bhow long\b", text) and s.get("longevity", 0) >= 2.2:
         lift("mixing", -1.5)
     if "mixing" in s and "water" in s and s["mixing"] >= 2.6:

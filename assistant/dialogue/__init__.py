@@ -1,0 +1,1 @@
+"""Conversation: what is missing, which figure, the reply, the cautions, asking back, declining."""

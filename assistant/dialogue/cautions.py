@@ -1,0 +1,100 @@
+"""Cautions by rule: a turn meets triggers, the handbook's caution rules supply the words.
+
+Triggers come from what the question is about (the task, the agent, the audience, the place) and from the
+entries of the materials in play. Nothing is left to the wording of the question alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from assistant.dialogue.context import Context
+from assistant.dialogue.memory import Wish
+from assistant.handbook.models import Hazards, Material
+
+_HARMFUL = frozenset({"mild", "moderate", "severe", "listed"})
+_GRAVE = frozenset({"moderate", "severe", "listed"})
+_SKIN = frozenset({"irritant", "sensitiser", "moderate", "severe", "mild", "listed"})
+_HANDLING_TASKS = frozenset({"care", "hazard", "describe"})
+_MAX_SHOWN = 5
+
+
+def triggers_for(wish: Wish, context: Context, extra: Iterable[str] = ()) -> list[str]:
+    """Triggers a wish meets, most urgent first, without repeats."""
+    found: list[str] = list(extra)
+    audience = wish.slot("audience")
+    watched = set(audience.words) if audience else set()
+    place = wish.slot("place")
+    if place and place.text in context.places:
+        watched |= set(context.places[place.text].audience)
+    for item in wish.items:
+        found += _of_material(context.material(item.id), watched, wish.task)
+    found += [t for t in ("hospital", "food") if t in watched and (wish.items or wish.task in ("hazard", "substitute"))]
+    if watched & {"poison-cats", "poison-dogs", "children"} and wish.task in ("substitute", "compare", "hazard") and not wish.items:
+        found += [t for t in ("poison-cats", "poison-dogs", "children") if t in watched]
+    if "pollen" in watched:
+        found.append("pollen")
+    if "fire" in watched:
+        found.append("fire")
+    if "skin" in watched and wish.items:
+        found.append("skin")
+    return list(dict.fromkeys(found))
+
+
+def _of_material(material: Material, watched: set[str], task: str) -> list[str]:
+    hazards = material.hazards
+    found: list[str] = []
+    if _level(hazards, "cats") in _GRAVE and ("poison-cats" in watched or _level(hazards, "cats") == "severe"):
+        found.append("poison-cats")
+    elif "poison-cats" in watched and _level(hazards, "cats") in _HARMFUL:
+        found.append("poison-cats")
+    if "poison-dogs" in watched and _level(hazards, "dogs") in _HARMFUL:
+        found.append("poison-dogs")
+    people = _level(hazards, "people")
+    if people in _GRAVE or (people in _HARMFUL and (task in _HANDLING_TASKS or watched & {"children", "people", "food"})):
+        found.append("poison-people")
+    if "children" in watched and (people in _HARMFUL or material.kind == "berry"):
+        found.append("children")
+    skin = {h.level for h in hazards.skin}
+    if skin & _SKIN and (task in _HANDLING_TASKS or "skin" in watched or "severe" in skin):
+        found.append("skin")
+    if "mechanical" in skin and not material.is_dry and task in _HANDLING_TASKS and _has_thorns(material):
+        found.append("thorns")
+    if material.is_dry:
+        found.append("fire")
+        if "mechanical" in skin or material.part == "grass":
+            found.append("dust")
+    return found
+
+
+def _has_thorns(material: Material) -> bool:
+    said = " ".join(h.says or "" for h in material.hazards.skin).lower()
+    return any(word in said for word in ("thorn", "prickle", "spine", "spiny", "sharp"))
+
+
+def _level(hazards: Hazards, who: str) -> str:
+    hazard = getattr(hazards, who)
+    return hazard.level if hazard else "unknown"
+
+
+def cautions_for(triggers: Iterable[str], context: Context, materials: Iterable[str] = ()) -> list[str]:
+    """The caution texts for the triggers, each once, at most a handful.
+
+    A rule that names materials applies only to those; a general rule speaks where no closer one does.
+    """
+    named = set(materials)
+    texts: list[str] = []
+    for trigger in triggers:
+        general, close = [], []
+        for rule in context.handbook.rules.values():
+            if rule.caution and trigger in rule.caution.triggers:
+                if rule.materials and not named & set(rule.materials):
+                    continue
+                (close if rule.materials else general).append((rule, rule.caution.text))
+        # The safety topic speaks for a trigger; other topics' cautions belong to their own rules.
+        safety = {rule.id for rule in context.handbook.topics["safety"].rules} if "safety" in context.handbook.topics else set()
+        general.sort(key=lambda pair: (pair[0].id not in safety, bool(pair[0].kinds)))
+        for _, text in [*close[:1], *general[:1]]:
+            if text not in texts:
+                texts.append(text)
+    return texts[:_MAX_SHOWN]

@@ -1,0 +1,180 @@
+"""What every task needs at hand: the handbook's numbers in the calculators' terms, passages, the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from assistant.calculators.longevity import LifeConstants
+from assistant.calculators.ranges import Estimate
+from assistant.calculators.substitutes import Profile
+from assistant.dialogue.answer import PassageShown
+from assistant.handbook.loading import Handbook
+from assistant.handbook.models import Constant, Dose, FoamBlock, Material, Place, Vessel
+from assistant.handbook.passages import Passage, all_passages, material_passage
+from assistant.language.parsing import Parser
+
+if TYPE_CHECKING:
+    from assistant.retrieval.retriever import Retriever
+
+
+@dataclass
+class Context:
+    """The handbook and its helpers, shared by all conversations. Nothing in it changes after start."""
+
+    handbook: Handbook
+    clock: Callable[[], date]
+    retriever: Retriever | None = None
+    market: str = "EU"
+    parser: Parser = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.parser = Parser(self.handbook)
+
+    @property
+    def today(self) -> date:
+        return self.clock()
+
+    # --- tables ---------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def constants(self) -> dict[str, Constant]:
+        return {row.id: row for table in self.handbook.tables.values() for row in table.constants}
+
+    @cached_property
+    def places(self) -> dict[str, Place]:
+        return {row.id: row for table in self.handbook.tables.values() for row in table.places}
+
+    @cached_property
+    def vessels(self) -> dict[str, Vessel]:
+        return {row.id: row for table in self.handbook.tables.values() for row in table.vessels}
+
+    @cached_property
+    def doses(self) -> dict[str, Dose]:
+        return {row.id: row for table in self.handbook.tables.values() for row in table.doses}
+
+    @cached_property
+    def foam_blocks(self) -> dict[str, FoamBlock]:
+        return {row.id: row for table in self.handbook.tables.values() for row in table.foam_blocks}
+
+    @cached_property
+    def srgb(self) -> dict[str, str]:
+        return {row.id: row.srgb for table in self.handbook.tables.values() for row in table.colours}
+
+    def constant(self, name: str) -> Estimate:
+        """A table's constant as an Estimate."""
+        row = self.constants[name]
+        low, high = row.span
+        return Estimate(low, row.value, high)
+
+    @cached_property
+    def life_constants(self) -> LifeConstants:
+        rows = {row.id: self.constant(row.id) for row in self.handbook.table("longevity").constants}
+        return LifeConstants.from_rows(rows)
+
+    # --- materials --------------------------------------------------------------------------------------------------
+
+    def material(self, material_id: str) -> Material:
+        return self.handbook.materials[material_id]
+
+    def name(self, material_id: str) -> str:
+        return self.material(material_id).name
+
+    def plural(self, material_id: str) -> str:
+        """How to speak of several of it."""
+        material = self.material(material_id)
+        if material.plural:
+            return material.plural
+        name = material.name
+        if material.kind in ("foliage", "grass", "dried", "preserved") or name.endswith(("s", "fern", "gyp")):
+            return name
+        if name.endswith("y") and name[-2] not in "aeiou":
+            return name[:-1] + "ies"
+        return name + ("es" if name.endswith(("x", "ch", "sh")) else "s")
+
+    def pack(self, material_id: str) -> tuple[Estimate, str] | None:
+        """Stems in a bunch and the market they hold for; None where the handbook has no stem count."""
+        packs = [p for p in self.material(material_id).packs if p.stems]
+        for market in (self.market, "any", "EU", "UK", "US"):
+            for pack in packs:
+                if pack.market == market and pack.stems:
+                    low, high = pack.stems
+                    low, high = low if low is not None else high, high if high is not None else low
+                    assert low is not None and high is not None
+                    return Estimate(low, (low + high) / 2, high), market
+        return None
+
+    def loss_rate(self, material_id: str) -> Estimate:
+        """Share of stems lost, from the quantity table, by kind. [1]"""
+        kind = self.material(material_id).kind
+        for name in (f"loss-{kind}", "loss"):
+            if name in self.constants:
+                share = self.constant(name)
+                return share.times(0.01) if self.constants[name].unit == "%" else share
+        return Estimate(0.05, 0.075, 0.1)
+
+    def profile(self, material_id: str, life_d: Estimate | None = None) -> Profile:
+        """The material as the substitutes calculator sees it."""
+        m = self.material(material_id)
+        life: Estimate | tuple[float, float] | None = life_d
+        if life is None and m.vase_life:
+            life = m.vase_life.span
+        if life is None and m.keeping:
+            low, high = m.keeping.shelf_life.span
+            life = (low * 30.4, high * 30.4)
+        hazards = {who: h.level for who in ("people", "cats", "dogs") if (h := getattr(m.hazards, who)) is not None}
+        if m.hazards.skin:
+            order = ["none", "unknown", "mechanical", "mild", "irritant", "moderate", "listed", "sensitiser", "severe"]
+            hazards["skin"] = max((h.level for h in m.hazards.skin), key=order.index)
+        if m.hazards.food:
+            hazards["food"] = m.hazards.food.rule
+        months: set[int] = set()
+        for season in m.season:
+            months |= set(range(1, 13)) if season.months == "all" else set(season.months)
+        pack = self.pack(material_id)
+        return Profile(
+            id=m.id,
+            name=m.name,
+            kind=m.kind,
+            roles=frozenset(m.roles),
+            part=m.part,
+            colours=tuple(self.srgb[c] for c in m.colours.names if c in self.srgb) if m.colours else (),
+            bloom_cm=m.bloom_diameter.span if m.bloom_diameter else None,
+            spread_cm=m.spread.span if m.spread else None,
+            stem_cm=m.stem_length.span if m.stem_length else None,
+            life_d=life,
+            months=frozenset(months) or None,
+            hazards=hazards,
+            ethylene=m.ethylene.sensitivity if m.ethylene else None,
+            heavy_pollen="pollen" in " ".join(s.text.lower() for s in (*m.conditioning, *m.treatment, *m.notes)),
+            stems_per_bunch=pack[0] if pack else None,
+            listed={s.id: s.why for s in m.substitutes},
+            state="dry" if m.is_dry else "fresh",
+        )
+
+    # --- passages -----------------------------------------------------------------------------------------------------
+
+    @cached_property
+    def passages(self) -> dict[str, Passage]:
+        return {passage.id: passage for passage in all_passages(self.handbook)}
+
+    def sections(self, material_id: str, *names: str) -> list[PassageShown]:
+        """Passages of a material, in the order asked; sections the entry is silent on are left out."""
+        out = []
+        for name in names:
+            passage = material_passage(self.material(material_id), name, self.handbook)
+            if passage:
+                out.append(shown(passage, 1.0))
+        return out
+
+    def rules(self, ids: Iterable[str], score: float = 0.9) -> list[PassageShown]:
+        """Rule passages by rule id; unknown ids are left out."""
+        by_rule = {passage_id.split("/", 1)[1]: p for passage_id, p in self.passages.items() if not p.id.split("/")[0] in self.handbook.materials}
+        return [shown(by_rule[rule_id], score) for rule_id in ids if rule_id in by_rule]
+
+
+def shown(passage: Passage, score: float) -> PassageShown:
+    return PassageShown(passage.id, passage.title, passage.text, score, passage.sources)

@@ -1,0 +1,496 @@
+"""One conversation: understand a message, fill what is missing, answer, remember."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from assistant.calculators.ranges import OutOfRange
+from assistant.dialogue.answer import Answer, Input, PassageShown
+from assistant.dialogue.cautions import cautions_for, triggers_for
+from assistant.dialogue.context import Context, shown
+from assistant.dialogue.desk import Desk, Draft
+from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
+from assistant.dialogue.general import draft_of, from_rules, is_close, search
+from assistant.dialogue.memory import Item, Memory, Wish
+from assistant.dialogue.scope import is_foreign, needs_subject
+from assistant.dialogue.tasks import task_function
+from assistant.dialogue.wording import Speech, capital, listed
+from assistant.language.cleaning import TooLong, safe_text
+from assistant.language.parsing import IMPLIED
+from assistant.language.question import JOB_SLOTS, Ask, Mention, Question, Reading, Task
+
+_MOST_PASSAGES = 6
+_MOST_ITEMS = 12
+_NOT_COVERED = "That is not in the handbook, so I won't guess."
+_HELP = (
+    "Ask about cut flowers, greens, branches, dried and preserved material: how long they last, how many bunches, water, "
+    "mixing, substitutes, care, storage, hazards, refresh plans. Then ask “and at 28?”, “why?”, “source?”."
+)
+
+
+class Conversation:
+    """Holds the memory of one conversation. `turn` takes a message, `revise` changes one input of the last answer."""
+
+    def __init__(self, context: Context) -> None:
+        self.context = context
+        self.memory = Memory()
+
+    # --- ways in ------------------------------------------------------------------------------------------------------
+
+    def turn(self, text: str) -> Answer:
+        """Answer one message; an empty one asks what is wanted."""
+        try:
+            question = self.context.parser.parse(text, today=self.context.today, speaks_us=self.memory.speaks_us)
+        except TooLong as error:
+            return self._said(safe_text(text[:200]), "not_covered", str(error))
+        if question.speaks_us is not None:
+            self.memory.speaks_us = question.speaks_us
+        if not question.normal.strip():
+            return self._said("", "asked_back", "Type a question, such as “how long do roses last at 24 degrees?”.")
+        try:
+            answer = self._answer(question)
+        except OutOfRange as error:
+            answer = self._said(question.text, "asked_back", str(error))
+        if answer.outcome == "answered" and answer.figures:
+            self.memory.figured = answer
+        self.memory.answer = answer
+        return answer
+
+    def revise(self, name: str, reading: Reading) -> Answer:
+        """The last answer with one input replaced and everything recomputed (the what-if of the screens)."""
+        if not self.memory.wishes:
+            return self._said("", "asked_back", "There is no figure to change yet.")
+        self._remember_for_undo()
+        self.memory.keep_job({name: reading})
+        wishes = tuple(self._with(wish, name, reading) for wish in self.memory.wishes)
+        try:
+            answer = self._respond(f"{name.replace('_', ' ')} {reading.said}", wishes, [])
+        except OutOfRange as error:
+            self._undo()
+            return self._said("", "asked_back", str(error))
+        self.memory.answer = self.memory.figured = answer
+        return answer
+
+    def undo(self) -> Answer:
+        """Take back the last what-if."""
+        if not self._undo():
+            return self._said("", "asked_back", "There is nothing to undo.")
+        return self._respond("undo", self.memory.wishes, [])
+
+    def forget(self, name: str | None = None) -> None:
+        """Drop one remembered slot of the job, or everything."""
+        if name is None:
+            speaks_us = self.memory.speaks_us
+            self.memory = Memory(speaks_us=speaks_us)
+        else:
+            self.memory.drop(name)
+
+    # --- understanding to wishes --------------------------------------------------------------------------------------
+
+    def _answer(self, q: Question) -> Answer:
+        if q.impossible:
+            return self._said(q.text, "asked_back", q.impossible)
+        if q.command:
+            return self._command(q)
+        if self.memory.pending is not None:
+            finished = self._finish_pending(q)
+            if finished is not None:
+                return finished
+        if is_foreign(q, bool(self.memory.wishes)):
+            return self._decline(q)
+        notes: list[str] = []
+        asked_which = self._which_meaning(q)
+        if asked_which is not None:
+            return asked_which
+        items = self._items(q.mentions, notes)
+        only_implied = all(ask.score <= IMPLIED for ask in q.asks)
+        counted = any(i.stems or i.bunches for i in items)
+        if not q.asks or (only_implied and self.memory.wishes and (q.corrections or q.refers_back)):
+            return self._without_ask(q, items, notes)
+        if only_implied and counted and q.asks[0].task == "longevity" and not {"display_temperature", "until_date"} & q.slots.keys():
+            q = replace(q, asks=(replace(q.asks[0], task="quantity"),))
+        wishes = []
+        for ask in q.asks:
+            own = self._items(ask.mentions, []) if ask.mentions else ()
+            wishes.append(self._wish(ask, q, own))
+        if any(not w.items and self._unknown_subject(w, q) for w in wishes):
+            return self._decline(q)
+        self.memory.keep_job(q.slots)
+        return self._respond(q.text, tuple(wishes), notes)
+
+    def _items(self, mentions: Sequence[Mention], notes: list[str]) -> tuple[Item, ...]:
+        """Materials meant, each once; how a misspelling or a shared name was read goes to `notes`."""
+        items: dict[str, Item] = {}
+        for m in mentions:
+            if m.negated and not m.unavailable:
+                continue
+            material_id = m.id or m.usual
+            if material_id is None:
+                continue
+            name = self.context.name(material_id)
+            if m.how == "fuzzy":
+                notes.append(f"I took “{m.said}” for {name}.")
+            elif m.id is None:
+                others = [self.context.name(i) for i in m.ids if i != material_id]
+                notes.append(f"I took “{m.said}” as {name}; it can also mean {listed(others[:4], 'or')}.")
+            old = items.get(material_id)
+            items[material_id] = Item(
+                material_id,
+                m.stems if m.stems is not None else old.stems if old else None,
+                m.bunches if m.bunches is not None else old.bunches if old else None,
+                m.unavailable or bool(old and old.unavailable),
+                m.said,
+                m.how == "fuzzy",
+            )
+        return tuple(items.values())[:_MOST_ITEMS]
+
+    def _which_meaning(self, q: Question) -> Answer | None:
+        """A shared name without a usual meaning: ask, with the meanings as choices."""
+        open_names = [m for m in q.mentions if m.id is None and m.usual is None and not m.negated]
+        if not open_names or any(m.id is not None for m in q.mentions):
+            return None
+        mention = open_names[0]
+        names = [self.context.name(i) for i in mention.ids]
+        ask = q.asks[0] if q.asks else Ask("describe", 1.0, q.normal, (), dict(q.slots))
+        self.memory.pending = self._wish(ask, q, (), inherit=False)
+        self.memory.pending_slot = "materials"
+        self.memory.choices = tuple(mention.ids)
+        counted = replace(mention, ids=mention.ids[:1])
+        self.memory.pending = replace(self.memory.pending, items=(Item(counted.ids[0], mention.stems, mention.bunches, mention.unavailable, mention.said),))
+        return Answer(
+            q.text, "asked_back", ask.task, f"Which do you mean by “{mention.said}”: {listed(names, 'or')}?",
+            tasks=(ask.task,), choices=tuple(names), follow_ups=tuple(names[:5]),
+        )  # fmt: skip
+
+    def _wish(self, ask: Ask, q: Question, items: tuple[Item, ...], *, inherit: bool = True) -> Wish:
+        """An ask completed with materials and slots from memory."""
+        asked = dict(q.slots)
+        last = self.memory.wishes[-1] if self.memory.wishes else None
+        follow = q.refers_back or q.corrections
+        if not items and inherit and self.memory.items and not self._has_own_subject(ask, q):
+            items = self._picked(q) or self.memory.items
+            follow = True
+        same_subject = bool(last) and (follow or {i.id for i in items} <= set(last.ids if last else ())) and inherit
+        earlier = dict(self.memory.job)
+        if same_subject and last is not None:
+            kept = {**last.earlier, **last.asked}
+            if ask.task == last.task or last.task in ("longevity", "storage") and ask.task in ("longevity", "storage"):
+                earlier = {**earlier, **kept}
+            else:
+                earlier = {**earlier, **{n: r for n, r in kept.items() if n in JOB_SLOTS}}
+            items = self._with_counts(items, last)
+        elif q.mentions and not follow:
+            # A new subject keeps the room and the vessel of the job, not the length of somebody else's display.
+            earlier = {n: r for n, r in earlier.items() if n not in ("display_days", "until_date", "support")}
+        for name in asked:
+            earlier.pop(name, None)
+        if "display_days" in asked:
+            earlier.pop("until_date", None)
+        if "until_date" in asked:
+            earlier.pop("display_days", None)
+        return Wish(ask.task, items, asked, earlier, q.normal if len(q.asks) <= 1 else ask.text, ask.yes_no, ask.superlative, follow)
+
+    def _has_own_subject(self, ask: Ask, q: Question) -> bool:
+        """Asks that stand without a material: mixing, a vessel's volume, a search by description, a general why."""
+        if q.ordinal is not None:
+            return False
+        if ask.task == "mixing":
+            return True
+        if ask.task == "water":
+            return any(n in q.slots for n in ("diameter", "vessel", "length", "shape")) and not q.refers_back
+        if ask.task in ("compare", "substitute") and any(n in q.slots for n in ("kinds", "roles", "colours")):
+            return not q.refers_back or ask.superlative is not None
+        if ask.task in ("explain", "care", "hazard", "refresh"):
+            return not q.refers_back and bool(q.unknown or q.domain_words > 1)
+        return ask.task == "quantity" and any(n in q.slots for n in ("width", "length")) and not q.refers_back
+
+    def _picked(self, q: Question) -> tuple[Item, ...]:
+        """ "The first one", "the second": a candidate or a material of the last answer."""
+        if q.ordinal is None:
+            return ()
+        answer = self.memory.answer
+        ids = [c.material for c in answer.candidates] if answer and answer.candidates else [i.id for i in self.memory.items]
+        try:
+            return (Item(ids[q.ordinal]),)
+        except IndexError:
+            return ()
+
+    def _with_counts(self, items: tuple[Item, ...], last: Wish) -> tuple[Item, ...]:
+        known = {i.id: i for i in last.items}
+        return tuple(
+            replace(i, stems=known[i.id].stems, bunches=known[i.id].bunches, unavailable=i.unavailable or known[i.id].unavailable)
+            if i.id in known and i.stems is None and i.bunches is None else i
+            for i in items
+        )  # fmt: skip
+
+    # --- messages without a task of their own -----------------------------------------------------------------------------
+
+    def _without_ask(self, q: Question, items: tuple[Item, ...], notes: list[str]) -> Answer:
+        picked = self._picked(q)
+        if self.memory.wishes and (q.slots or items or picked or self._scales(q) is not None):
+            if items and not q.refers_back and not q.corrections and q.domain_words + len(q.unknown) > 3:
+                pass  # a whole new sentence about something else
+            else:
+                return self._follow_up(q, picked or items, notes)
+        if items:
+            counted = any(i.stems or i.bunches for i in items)
+            task: Task = "quantity" if counted else "describe"
+            ask = Ask(task, 1.0, q.normal, q.mentions, dict(q.slots))
+            self.memory.keep_job(q.slots)
+            return self._respond(q.text, (self._wish(ask, q, items),), notes)
+        job = {n: r for n, r in q.slots.items() if n in JOB_SLOTS}
+        if job and not q.unknown and not q.foreign_words:
+            self.memory.keep_job(job)
+            said = listed([r.said or n.replace("_", " ") for n, r in job.items()])
+            return self._said(q.text, "asked_back", f"Noted: {said}. What would you like to know?")
+        return self._from_handbook(q)
+
+    def _follow_up(self, q: Question, items: tuple[Item, ...], notes: list[str]) -> Answer:
+        """The last asks again, with what this message changes."""
+        self._remember_for_undo()
+        scale = self._scales(q)
+        wishes = []
+        for wish in self.memory.wishes:
+            asked = dict(q.slots)
+            earlier = {n: r for n, r in {**wish.earlier, **wish.asked, **self.memory.job}.items() if n not in asked}
+            if "count" in asked:
+                asked = self._count_means(asked, wish)
+                earlier = {n: r for n, r in earlier.items() if n not in asked}
+            if "display_days" in asked:
+                earlier.pop("until_date", None)
+            if "until_date" in asked:
+                earlier.pop("display_days", None)
+            new = self._swap_items(wish, items, "stems" in asked)
+            if scale is not None:
+                new = tuple(replace(i, stems=i.stems * scale if i.stems else None, bunches=i.bunches * scale if i.bunches else None) for i in new)
+                for name in ("stems", "count", "volume"):
+                    if name in earlier and name not in asked:
+                        r = earlier.pop(name)
+                        asked[name] = Reading(r.number * scale, r.unit, r.span[0] * scale, r.span[1] * scale, r.said)
+            text = wish.text if not q.normal else f"{wish.text} {q.normal}"
+            wishes.append(Wish(wish.task, new, asked, earlier, text[-600:], wish.yes_no and "until_date" in {**asked, **earlier}, wish.superlative, True))
+        self.memory.keep_job(q.slots)
+        return self._respond(q.text, tuple(wishes), notes)
+
+    def _swap_items(self, wish: Wish, items: tuple[Item, ...], counts_said: bool) -> tuple[Item, ...]:
+        """New materials take the place of the old ones; a single count carries over ("what about carnations")."""
+        if not items:
+            return tuple(replace(i, stems=None) for i in wish.items) if counts_said else wish.items
+        old = wish.items[0] if len(wish.items) == 1 else None
+        return tuple(
+            replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=old.unavailable) if old and not (i.stems or i.bunches) else i
+            for i in items
+        )
+
+    def _count_means(self, asked: dict[str, Reading], wish: Wish) -> dict[str, Reading]:
+        """A bare number in a follow-up: degrees after a life, stems or pieces after an order, days after a plan."""
+        reading = asked.pop("count")
+        name, unit = {
+            "longevity": ("display_temperature", "degC"), "compare": ("display_temperature", "degC"), "storage": ("storage_temperature", "degC"),
+            "refresh": ("display_days", "d"), "mixing": ("volume", "l"), "water": ("stems", "stems"),
+        }.get(wish.task, ("stems", "stems"))  # fmt: skip
+        asked.setdefault(name, Reading(reading.number, unit, *reading.span, reading.said, f"{reading.said} read as {name.replace('_', ' ')}"))
+        return asked
+
+    def _scales(self, q: Question) -> float | None:
+        words = q.normal.split()
+        for word, factor in (("double", 2.0), ("twice", 2.0), ("triple", 3.0), ("halve", 0.5), ("half", 0.5)):
+            if word in words:
+                return factor
+        return None
+
+    def _with(self, wish: Wish, name: str, reading: Reading) -> Wish:
+        items = tuple(replace(i, stems=None) for i in wish.items) if name == "stems" else wish.items
+        new = replace(wish, items=items).with_slot(name, reading)
+        other = {"display_days": "until_date", "until_date": "display_days"}.get(name)
+        if other:
+            new = replace(new, asked={n: r for n, r in new.asked.items() if n != other}, earlier={n: r for n, r in new.earlier.items() if n != other})
+        return new
+
+    def _from_handbook(self, q: Question) -> Answer:
+        """No task and no material: the handbook's own words, when a passage is close enough."""
+        if q.near:
+            return self._decline(q)
+        if q.domain_words == 0:
+            return self._decline(q)
+        desk = self._desk()
+        wish = Wish("explain", (), dict(q.slots), {}, q.normal)
+        draft = from_rules(wish, desk)
+        if draft is None:
+            return self._decline(q)
+        return self._finish(q.text, [(wish, draft)], [])
+
+    # --- asking back ------------------------------------------------------------------------------------------------------
+
+    def _finish_pending(self, q: Question) -> Answer | None:
+        """Does this message answer the question asked last? Then the pending wish goes on."""
+        pending, slot, choices = self.memory.pending, self.memory.pending_slot, self.memory.choices
+        self.memory.pending, self.memory.pending_slot, self.memory.choices = None, None, ()
+        assert pending is not None
+        notes: list[str] = []
+        if q.asks and (q.mentions or q.asks[0].score >= 2.5) and q.asks[0].task != pending.task and not q.refers_back:
+            return None
+        items = self._items(q.mentions, notes)
+        if choices and slot == "materials":
+            chosen = self._chosen(q, choices)
+            if chosen is not None:
+                held = pending.items[0] if pending.items else Item(chosen)
+                items = (replace(held, id=chosen),)
+                notes = []
+        slots = dict(q.slots)
+        if slot and slot not in slots and "count" in slots and slot != "materials":
+            reading = slots.pop("count")
+            slots[slot] = replace(reading, unit=slot)
+        if slot == "agent":
+            slots["agent"] = Reading(next((a for a in ("bleach", "glycerin", "sugar", "acid", "food") if a in q.normal or (a == "acid" and "citric" in q.normal)), "food"), "id")
+        if not items and not slots:
+            return None
+        if slot == "materials" and not items:
+            return None
+        new_items = items or pending.items
+        earlier = {n: r for n, r in {**pending.earlier, **pending.asked}.items() if n not in slots}
+        wish = replace(pending, items=new_items, asked={**pending.asked, **slots}, earlier={n: r for n, r in earlier.items() if n not in pending.asked}, text=f"{pending.text} {q.normal}")
+        self.memory.keep_job(slots)
+        return self._respond(q.text, (wish,), notes)
+
+    def _chosen(self, q: Question, choices: Sequence[str]) -> str | None:
+        if q.ordinal is not None:
+            try:
+                return choices[q.ordinal]
+            except IndexError:
+                return None
+        for m in q.mentions:
+            both = [i for i in m.ids if i in choices]
+            if len(both) == 1:
+                return both[0]
+        words = set(q.normal.replace("-", " ").split())
+        scored = [(len(words & set(self.context.name(c).replace("-", " ").split()) - {"lily", "orchid", "fern", "eucalyptus"}), c) for c in choices]
+        best = max(scored)
+        return best[1] if best[0] > 0 and sum(s == best[0] for s, _ in scored) == 1 else None
+
+    # --- answering --------------------------------------------------------------------------------------------------------
+
+    def _desk(self) -> Desk:
+        return Desk(self.context, Speech(us=bool(self.memory.speaks_us)))
+
+    def _respond(self, text: str, wishes: tuple[Wish, ...], notes: list[str]) -> Answer:
+        desk = self._desk()
+        done = [(wish, task_function(wish.task)(wish, desk)) for wish in wishes]
+        back = next(((w, d) for w, d in done if d.outcome == "asked_back"), None)
+        answered = [(w, d) for w, d in done if d.outcome == "answered"]
+        if back and not answered:
+            wish, draft = back
+            self.memory.pending, self.memory.pending_slot, self.memory.choices = wish, draft.asks_for, ()
+            return Answer(
+                text, "asked_back", wish.task, " ".join([*notes, draft.lead]), tasks=tuple(w.task for w in wishes), materials=_ids(wishes),
+                passages=tuple(draft.passages[:_MOST_PASSAGES]), choices=tuple(draft.choices), follow_ups=tuple(draft.choices),
+            )  # fmt: skip
+        self.memory.wishes = wishes
+        return self._finish(text, done, notes)
+
+    def _finish(self, text: str, done: Sequence[tuple[Wish, Draft]], notes: list[str]) -> Answer:
+        """One Answer from all drafts: leads first, then the rest, what was assumed, the cautions."""
+        drafts = [draft for _, draft in done]
+        answered = any(d.outcome == "answered" for d in drafts)
+        sentences = [d.lead for d in drafts]
+        more = [s for d in drafts for s in d.more]
+        assumed = list(dict.fromkeys(a for d in drafts for a in d.assumptions))
+        if assumed and answered:
+            more.append(f"Assumed: {'; '.join(assumed)}.")
+        passages = _unique([p for d in drafts for p in d.passages])
+        triggers: list[str] = []
+        for wish, draft in done:
+            if draft.outcome == "answered" or draft.triggers:
+                triggers += triggers_for(wish, self.context, draft.triggers)
+        ids = _ids([w for w, _ in done])
+        figures = tuple(f for d in drafts for f in d.figures)
+        first = done[0][0]
+        return Answer(
+            text,
+            "answered" if answered else drafts[0].outcome,
+            first.task,
+            " ".join([*sentences, *notes, *more[:4]]),
+            tasks=tuple(w.task for w, _ in done),
+            materials=ids,
+            figures=figures,
+            candidates=tuple(c for d in drafts for c in d.candidates),
+            passages=tuple(passages[:_MOST_PASSAGES]),
+            cautions=tuple(cautions_for(triggers, self.context, ids)),
+            follow_ups=tuple(dict.fromkeys(f for d in drafts for f in d.follow_ups))[:4],
+        )
+
+    # --- commands ---------------------------------------------------------------------------------------------------------
+
+    def _command(self, q: Question) -> Answer:
+        last = self.memory.figured or self.memory.answer
+        match q.command:
+            case "why":
+                if last is None or not (last.figures or last.passages):
+                    return self._said(q.text, "asked_back", "Ask something first, then “why?” explains the figure.")
+                return replace(last, question=q.text, task="explain", tasks=("explain",), reply=explain_figures(last, self.context), candidates=())
+            case "sources":
+                if last is None:
+                    return self._said(q.text, "asked_back", "Ask something first, then “source?” lists where it comes from.")
+                return replace(last, question=q.text, task="explain", tasks=("explain",), reply=list_sources(last, self.context), candidates=())
+            case "what_moves":
+                if not self.memory.wishes or last is None:
+                    return self._said(q.text, "asked_back", "Ask for a figure first.")
+                return replace(last, question=q.text, task="explain", tasks=("explain",), reply=what_moves(self.memory.wishes, self._desk()), candidates=())
+            case "undo":
+                return self.undo()
+            case "forget":
+                self.forget()
+                return self._said(q.text, "answered", "Forgotten. What is the next job?")
+            case "thanks":
+                return self._said(q.text, "answered", "You're welcome.")
+            case "greeting":
+                return self._said(q.text, "answered", f"Hello. {_HELP}")
+            case _:
+                return self._said(q.text, "answered", _HELP)
+
+    def _remember_for_undo(self) -> None:
+        self.memory.undo.append((self.memory.wishes, dict(self.memory.job)))
+        del self.memory.undo[:-20]
+
+    def _undo(self) -> bool:
+        if not self.memory.undo:
+            return False
+        self.memory.wishes, self.memory.job = self.memory.undo.pop()
+        return True
+
+    # --- declining --------------------------------------------------------------------------------------------------------
+
+    def _unknown_subject(self, wish: Wish, q: Question) -> bool:
+        return needs_subject(wish, q)
+
+    def _decline(self, q: Question) -> Answer:
+        """Not covered; with the nearest names when the message looked like a material."""
+        near = list(dict.fromkeys(i for _, i in q.near))[:3]
+        if near:
+            word = q.near[0][0]
+            names = [self.context.name(i) for i in near]
+            passages = tuple(p for i in near for p in self.context.sections(i, "names"))
+            return Answer(
+                q.text, "not_covered", q.asks[0].task if q.asks else None,
+                f"“{word}” is not in the handbook. The nearest names in it are {listed(names)}.",
+                passages=passages, choices=tuple(names), follow_ups=tuple(names),
+            )  # fmt: skip
+        return Answer(q.text, "not_covered", q.asks[0].task if q.asks else None, _NOT_COVERED + " " + self._subject_hint(q), follow_ups=("help",))
+
+    def _subject_hint(self, q: Question) -> str:
+        return "It covers cut flowers, greens, branches, dried and preserved material and the work with them."
+
+    def _said(self, text: str, outcome: str, reply: str) -> Answer:
+        return Answer(text, outcome, None, reply)  # type: ignore[arg-type]
+
+
+def _ids(wishes: Sequence[Wish]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(i for wish in wishes for i in wish.ids))
+
+
+def _unique(passages: Sequence[PassageShown]) -> list[PassageShown]:
+    seen: dict[str, PassageShown] = {}
+    for passage in passages:
+        seen.setdefault(passage.id, passage)
+    return list(seen.values())

@@ -1,0 +1,119 @@
+"""Is it safe: what published lists say for people, animals, skin and food. Yes or no first; no list is no proof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from assistant.dialogue.answer import Figure
+from assistant.dialogue.desk import Desk, Draft, not_covered
+from assistant.dialogue.memory import Wish
+from assistant.dialogue.wording import capital, listed
+from assistant.handbook.models import Hazard, Material
+
+_WHO = {"poison-cats": "cats", "poison-dogs": "dogs", "children": "people", "people": "people", "poison-people": "people"}
+_WORDS = {
+    "none": "no harm is on record",
+    "mild": "mildly poisonous",
+    "moderate": "poisonous",
+    "severe": "severely poisonous",
+    "listed": "listed as poisonous",
+    "unknown": "nothing is known either way",
+}
+_LIFT = ("lift", "carry", "heavy")
+
+
+def answer(wish: Wish, desk: Desk) -> Draft:
+    if not wish.items:
+        return _general(wish, desk)
+    audience = wish.slot("audience")
+    watched = audience.words if audience else ()
+    draft = Draft("")
+    said = []
+    for item in wish.items:
+        material = desk.context.material(item.id)
+        said.append(_of(material, watched, wish, draft))
+        draft.passages += desk.context.sections(item.id, "hazards")
+    draft.lead = " ".join(said)
+    draft.more.append("No listing is no proof of safety; if something was eaten, call a poison centre, doctor or vet.")
+    if "hospital" in watched:
+        draft.more.append("Many wards allow no flowers at all; ask the ward first.")
+        draft.passages += desk.context.rules(("ask-the-ward", "hospital-rooms", "ask-ward-before-delivery"))
+    draft.follow_ups = ["what could I use instead?", "source?"]
+    return draft
+
+
+def _of(material: Material, watched: Iterable[str], wish: Wish, draft: Draft) -> str:
+    watched = tuple(watched)
+    name = capital(material.name)
+    parts: list[str] = []
+    bad = False
+    asked = [w for w in watched if w in _WHO]
+    explicit = list(dict.fromkeys(_WHO[w] for w in asked if not (w == "people" and len(asked) > 1)))
+    if "cats" in explicit and "dogs" in explicit and "dog" not in wish.text and "pet" not in wish.text and "animal" not in wish.text:
+        explicit.remove("dogs")
+    if "food" in watched or "cake" in wish.text:
+        rule = material.hazards.food
+        bad = True
+        people = material.hazards.people
+        if rule is None:
+            parts.append("food: nothing in the handbook, so keep it off food; shop stock is not grown for eating")
+        elif rule.rule == "never":
+            parts.append("food: keep it off cakes and plates")
+        else:
+            parts.append("food: only food-grade flowers may touch food, and shop stock is not food-grade")
+        if people and people.level not in ("none", "unknown"):
+            parts.append(_phrase("people", people))
+        _count(draft, material, "food", list(rule.source) if rule else [])
+    if "skin" in watched or (not explicit and not parts and any(w in wish.text for w in ("skin", "rash", "glove"))):
+        skin = [h for h in material.hazards.skin if h.level not in ("none", "unknown")]
+        bad = bad or bool(skin)
+        parts.append("skin: " + (listed([h.says or h.level for h in skin]) if skin else "no harm on record"))
+        _count(draft, material, "skin", [s for h in material.hazards.skin for s in h.source])
+    if not explicit and not parts:
+        explicit = ["people", "cats", "dogs"]
+    for who in explicit:
+        hazard = getattr(material.hazards, who)
+        if hazard is None:
+            parts.append(f"{who}: the handbook has no listing")
+            _count(draft, material, who, [])
+            continue
+        bad = bad or hazard.level not in ("none", "unknown")
+        parts.append(_phrase(who, hazard))
+        _count(draft, material, who, list(hazard.source))
+    if "poison-people" not in watched and bad and material.hazards.parts:
+        parts.append(f"parts: {material.hazards.parts}")
+    verdict = ""
+    if wish.yes_no:
+        unknown = all("no listing" in p or "nothing" in p for p in parts)
+        asks_safe = any(w in wish.text for w in ("safe", "ok", "okay", "fine", "alright", "suitable", "edible", "can i", "can we", "allowed", "good"))
+        if unknown:
+            verdict = "Not known: "
+        elif asks_safe:
+            verdict = "No: " if bad else "As far as the lists go, yes: "
+        else:
+            verdict = "Yes: " if bad else "Not by the lists: "
+    return f"{verdict}{name} – {'; '.join(parts)}."
+
+
+def _phrase(who: str, hazard: Hazard) -> str:
+    words = _WORDS.get(hazard.level, hazard.level)
+    return f"{who}: {words}" + (f" ({hazard.says})" if hazard.says and hazard.says.lower() not in words else "")
+
+
+def _count(draft: Draft, material: Material, who: str, sources: list[str]) -> None:
+    """The figure of a hazard answer: how many named sources stand behind it."""
+    unique = tuple(dict.fromkeys(sources))
+    number = float(len(unique))
+    draft.figures.append(
+        Figure("listings", material.id, number, number, number, "sources", formula=f"sources in the handbook that speak for {who}", sources=unique)
+    )
+
+
+def _general(wish: Wish, desk: Desk) -> Draft:
+    """A safety question without a material: the handbook's rule on it, found by its words."""
+    from assistant.dialogue.general import from_rules
+
+    draft = from_rules(wish, desk, prefer=("safety", "rooms", "sanitation", "events"))
+    if draft is None:
+        return not_covered("The handbook has no safety rule on that; ask the venue, the product's label or a poison centre.")
+    return draft

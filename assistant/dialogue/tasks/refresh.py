@@ -1,0 +1,131 @@
+"""Keeping a display going: what is replaced when, how many stems, when water is topped up."""
+
+from __future__ import annotations
+
+import math
+from datetime import timedelta
+
+from assistant.calculators.ranges import Estimate
+from assistant.calculators.refresh import Planting, RefreshPlan, refresh_plan
+from assistant.dialogue.answer import Figure
+from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
+from assistant.dialogue.lives import Life, life_of
+from assistant.dialogue.memory import Item, Wish
+from assistant.dialogue.wording import capital, count, date_words, listed
+from assistant.handbook.passages import sentence
+
+
+def answer(wish: Wish, desk: Desk) -> Draft:
+    if not wish.items:
+        from assistant.dialogue.general import from_rules
+
+        if wish.slot("display_days") is None and wish.slot("until_date") is None:
+            draft = from_rules(wish, desk, prefer=("long-display", "reservoirs"))
+            if draft is not None:
+                return draft
+        return asked_back("Which materials are in the display?", "materials")
+    goal = desk.inputs(wish).days_until()
+    if goal is None:
+        return asked_back("How many days must the display look well?", "display_days")
+    display_d = max(1, math.ceil(goal[0]))
+    assumptions: list[str] = []
+    lives: dict[str, Life] = {}
+    missing: list[str] = []
+    plantings: list[Planting] = []
+    too_short: list[str] = []
+    for item in wish.items:
+        inputs = desk.inputs(Wish("longevity", (item,), _without_goal(wish.asked), _without_goal(wish.earlier)))
+        inputs.assumptions = assumptions
+        found = life_of(desk.context.material(item.id), inputs)
+        if found is None:
+            missing.append(desk.context.name(item.id))
+            continue
+        lives[item.id] = found
+        if found.days.low < 1:
+            too_short.append(desk.context.plural(item.id))
+            continue
+        plantings.append(Planting(item.id, _stems(item, wish, desk), Estimate(*found.days), not found.material.is_dry))
+    if not plantings:
+        if too_short:
+            return not_covered(f"{capital(listed(too_short))} may last less than a day there, so no refresh rhythm holds; choose something else or cool the room.")
+        return not_covered(f"The handbook has no vase life for {listed(missing)}, so I can't plan the refresh.")
+    start_slot = wish.slot("start_date")
+    start = start_slot.day if start_slot else None
+    margin = desk.context.constant("refresh-margin").value
+    plan = refresh_plan(plantings, display_d, start=start, margin_d=margin, top_up_every_d=2)
+    draft = Draft("", assumptions=assumptions)
+    _figures(plan, lives, wish, desk, draft, display_d, margin)
+    draft.lead = _lead(plan, desk, display_d)
+    draft.more = _more(plan, desk, missing, too_short)
+    draft.passages = [p for item in wish.items for p in desk.context.sections(item.id, "keeping" if desk.context.material(item.id).is_dry else "life")]
+    draft.passages += desk.context.rules(("base-of-greens-two-weeks", "plan-for-refresh", "replace-shorter-lived-first", "refresh-visit-steps"))
+    draft.follow_ups = ["and at 26 °C?", "for three weeks", "why?"]
+    return draft
+
+
+def _without_goal(slots):  # type: ignore[no-untyped-def]
+    return {name: reading for name, reading in slots.items() if name not in ("display_days", "until_date")}
+
+
+def _stems(item: Item, wish: Wish, desk: Desk) -> int:
+    if item.stems:
+        return round(item.stems)
+    if item.bunches:
+        known = desk.context.pack(item.id)
+        return round(item.bunches * (known[0].value if known else 10))
+    said = wish.slot("stems")
+    return round(said.number) if said and len(wish.items) == 1 else 10
+
+
+def _when(day: int, plan: RefreshPlan) -> str:
+    return date_words(plan.start + timedelta(days=day)) if plan.start else f"day {day}"
+
+
+def _lead(plan: RefreshPlan, desk: Desk, display_d: int) -> str:
+    visits = sorted({r.day for r in plan.rounds if r.replace})
+    if not visits:
+        return f"No replacement visit in {count(display_d, 'day')}: everything named lasts that long at the short end of its range."
+    days = listed([_when(day, plan) for day in visits[:6]]) + (" …" if len(visits) > 6 else "")
+    return f"{count(len(visits), 'replacement visit')} in {count(display_d, 'day')}: {days}."
+
+
+def _more(plan: RefreshPlan, desk: Desk, missing: list[str], too_short: list[str]) -> list[str]:
+    said = []
+    for row in plan.materials:
+        name = desk.context.plural(row.material)
+        if row.times_replaced:
+            said.append(f"{name} every {count(row.every_d, 'day')} ({row.stems_total} stems in all)")
+        else:
+            said.append(f"{name} stay throughout")
+    out = [sentence("; ".join(said)), "Check and top up water every second day."]
+    if missing:
+        out.append(f"No vase life in the handbook for {listed(missing)}.")
+    if too_short:
+        out.append(f"{capital(listed(too_short))} may last less than a day there; leave them out.")
+    return out
+
+
+def _figures(plan: RefreshPlan, lives: dict[str, Life], wish: Wish, desk: Desk, draft: Draft, display_d: int, margin: float) -> None:
+    inputs = desk.inputs(wish)
+    inputs.days_until()
+    inputs.note("margin", margin, "d", "handbook")
+    for row in plan.materials:
+        own = inputs.fresh()
+        own.used = list(inputs.used)
+        life = lives[row.material]
+        own.note("days_remaining", life.days.value, "d", "handbook", life.days.low, life.days.high)
+        own.used += [i for i in life.figure.inputs if i.name in ("display_temperature", "support")]
+        times = [_times(life_d, display_d, margin) for life_d in (life.days.high, life.days.low)]
+        low, high = min(times), max(times)
+        dates = tuple((plan.start + timedelta(days=d)).isoformat() if plan.start else f"day {d}" for d in row.days)
+        draft.figures.append(
+            Figure("refresh_dates", row.material, float(row.times_replaced), float(min(low, row.times_replaced)), float(max(high, row.times_replaced)),
+                   "visits", inputs=tuple(own.used), formula="every ⌊short life − margin⌋ days until the end", dates=dates, sources=life.figure.sources)
+        )  # fmt: skip
+
+
+def _times(life_d: float, display_d: int, margin: float) -> int:
+    if life_d >= display_d:
+        return 0
+    every = max(1, math.floor(life_d - margin))
+    return math.ceil(display_d / every) - 1

@@ -1,0 +1,353 @@
+"""How much water, how often, how heavy."""
+
+from __future__ import annotations
+
+from assistant.calculators.ranges import Estimate, exact
+from assistant.calculators.water import (
+    TopUp,
+    VesselSize,
+    days_of_water,
+    days_until_level,
+    fill,
+    filled_weight,
+    top_up,
+    uptake_ml_per_day,
+    vapour_pressure_deficit_kpa,
+    volume_ml,
+)
+from assistant.dialogue.answer import Figure
+from assistant.dialogue.desk import Desk, Draft, asked_back
+from assistant.dialogue.inputs import Inputs
+from assistant.dialogue.memory import Wish
+from assistant.dialogue.wording import capital, count, day_span, days, listed
+from assistant.handbook.models import Material
+
+_HEAVY = ("heavy", "weigh", "weight", "lift", "carry")
+_OFTEN = ("how often", "when", "top up", "topping", "topped", "refill", "run dry", "go dry", "run out", "dry out", "how long", "days", "a day", "per day", "daily", "water level", "frequently", "every")
+_DRINKS = ("drink", "uptake", "take up", "use a day", "thirsty", "need", "per stem", "a stem")
+
+
+def answer(wish: Wish, desk: Desk) -> Draft:
+    dry = [item for item in wish.items if desk.context.material(item.id).is_dry]
+    if dry and len(dry) == len(wish.items):
+        return _no_water(wish, desk)
+    inputs = desk.inputs(wish)
+    vessel = vessel_of(wish, inputs)
+    wet = [desk.context.material(item.id) for item in wish.items if not desk.context.material(item.id).is_dry]
+    stems = _stems_said(wish)
+    volume = wish.slot("volume")
+    if vessel is None and volume is None:
+        if stems is not None or (wet and any(word in wish.text for word in (*_DRINKS, *_OFTEN))):
+            return _uptake_only(wish, desk, wet, stems)
+        if _foam_asked(wish):
+            return _foam_block(wish, desk)
+        return asked_back("What vessel is it? Give its shape and inner sizes, such as “cylinder 15 cm wide, filled to 20 cm”.", "diameter")
+    draft = Draft("", assumptions=inputs.assumptions)
+    pieces = inputs.said("pieces", unit="pieces") or exact(1.0)
+    water = _fill_figure(vessel, wish, inputs, draft, desk, pieces.value)
+    wants_days = bool(wet or stems is not None or any(word in wish.text for word in _OFTEN))
+    if any(word in wish.text for word in _HEAVY):
+        _weight(vessel, water, wish, inputs, draft, desk, wet)
+    elif wants_days:
+        _refill(vessel, water, wish, inputs, draft, desk, wet)
+    if not draft.lead:
+        draft.lead = _fill_sentence(draft.figures[0], vessel, pieces.value, desk)
+    for material in wet:
+        draft.passages += desk.context.sections(material.id, "water")
+    draft.passages += desk.context.rules(("fill-last", "top-up-rhythm", "check-level-daily", "know-what-evaporates")[:3])
+    draft.triggers.append("floor-water")
+    draft.follow_ups = ["and at 27 °C?", "how heavy is it filled?", "why?"]
+    return draft
+
+
+def _no_water(wish: Wish, desk: Desk) -> Draft:
+    from assistant.dialogue.tasks.longevity import answer as life
+
+    draft = life(wish, desk)
+    names = capital(listed([desk.context.plural(i) for i in wish.ids]))
+    draft.more.insert(0, draft.lead)
+    draft.lead = f"{names} take no water at all; water spoils dried and preserved material."
+    draft.passages += desk.context.rules(("preserved-no-water",))
+    return draft
+
+
+# --- the vessel -----------------------------------------------------------------------------------------------------
+
+
+def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
+    """The vessel from its sizes, or by its name from the table; sizes said win over the table's."""
+    shape = wish.slot("shape")
+    named = wish.slot("vessel")
+    row = inputs.context.vessels.get(named.text) if named else None
+    kind = shape.text if shape else row.shape if row else None
+    diameter = inputs.said("diameter", "vessel_diameter", unit="cm") or _as_diameter(wish, inputs, kind)
+    fill_height = wish.slot("fill_height")
+    height = inputs.said("height", "vessel_height", unit="cm")
+    if kind == "box" or wish.slot("length") is not None and diameter is None:
+        length = inputs.said("length", unit="cm")
+        width = inputs.said("width", unit="cm") or inputs.said("depth", "width", unit="cm")
+        if length is None and width is not None and row is not None and row.length_cm and row.id in ("cube",):
+            length = width
+        if length is not None and width is not None:
+            tall = height or inputs.said("depth", "vessel_height", unit="cm")
+            tall_cm = tall.value if tall else fill_height.number if fill_height else None
+            if tall_cm is not None:
+                return VesselSize("box", tall_cm, length_cm=length.value, width_cm=width.value)
+        if row is None or row.shape != "box":
+            return None
+    if diameter is not None:
+        base = inputs.said("base_diameter", unit="cm")
+        tall_cm = height.value if height else fill_height.number if fill_height else None
+        if kind == "bowl":
+            return VesselSize("bowl", tall_cm if tall_cm is not None else diameter.value / 2, top_cm=diameter.value)
+        if tall_cm is None and row is not None:
+            tall_cm = row.height_cm
+        if tall_cm is None:
+            return None
+        if base is not None:
+            return VesselSize("taper", tall_cm, top_cm=diameter.value, bottom_cm=base.value)
+        if shape is None and row is None:
+            inputs.assume("taken as a straight-sided cylinder")
+        return VesselSize("cylinder", tall_cm, top_cm=diameter.value)
+    if row is not None:
+        inputs.note("vessel", row.id, "", "handbook")
+        inputs.assume(f"a usual {row.title.lower()} from the vessel table")
+        return VesselSize(row.shape, row.height_cm, row.top_cm, row.bottom_cm, row.length_cm, row.width_cm, row.outer_cm, row.inner_cm)
+    return None
+
+
+def _as_diameter(wish: Wish, inputs: Inputs, kind: str | None) -> Estimate | None:
+    """ "20 cm wide" of a round vessel is its diameter."""
+    if kind in ("cylinder", "bowl", "taper") or (kind is None and wish.slot("length") is None and (wish.slot("height") or wish.slot("fill_height"))):
+        return inputs.said("width", "vessel_diameter", unit="cm")
+    return None
+
+
+def _level(vessel: VesselSize, wish: Wish, inputs: Inputs) -> float:
+    """Fill level in cm: said, a share said, the rim when only the volume is asked, else the table's usual share."""
+    level = inputs.said("fill_height", unit="cm")
+    if level is not None:
+        return min(level.value, vessel.height_cm)
+    share = inputs.said("fill_share", unit="%")
+    if share is not None:
+        return vessel.height_cm * share.value / 100
+    return vessel.height_cm
+
+
+def _fill_figure(
+    vessel: VesselSize | None, wish: Wish, inputs: Inputs, draft: Draft, desk: Desk, pieces: float
+) -> Estimate:
+    """Water in litres, one vessel; adds the figure."""
+    if vessel is None:
+        said = inputs.said("volume", unit="l")
+        assert said is not None
+        draft.figures.append(Figure.of("vessel_volume", None, said.times(pieces), "l", inputs=tuple(inputs.used), formula="as said"))
+        return said
+    level = _level(vessel, wish, inputs)
+    inputs.note("fill_level", level, "cm", "asked" if "fill_height" in wish.asked else "assumed")
+    whole = exact(volume_ml(vessel, level) / 1000)
+    formula = {
+        "cylinder": "π·(d/2)²·h", "taper": "π·h/3·(R² + R·r + r²)", "bowl": "cap of a ball", "box": "l·w·h",
+        "ring": "π/4·(D² − d²)·h",
+    }[vessel.shape]  # fmt: skip
+    draft.figures.append(Figure.of("vessel_volume", None, whole.times(pieces), "l", inputs=tuple(inputs.used), formula=formula))
+    if _foam_asked(wish):
+        share = desk.context.constant("foam-water-share")
+        own = inputs.fresh()
+        own.used = list(inputs.used)
+        own.note("foam_water_share", share.value, "ratio", "handbook", share.low, share.high)
+        foam_cm3 = volume_ml(vessel, level) * 0.9
+        filled = fill(vessel, level_cm=level, foam_cm3=foam_cm3, foam_water_share=share)
+        water = filled.water_ml.times(0.001)
+        draft.figures.insert(
+            0,
+            Figure.of("water_needed", None, water.times(pieces), "l", inputs=tuple(own.used), formula="free space + foam volume × share of water"),
+        )
+        inputs.assume("foam fills nine tenths of the vessel")
+        return water
+    return whole
+
+
+def _foam_asked(wish: Wish) -> bool:
+    support = wish.slot("support")
+    return support is not None and support.text.startswith("foam")
+
+
+def _fill_sentence(figure: Figure, vessel: VesselSize | None, pieces: float, desk: Desk) -> str:
+    amount = desk.speech.volume(figure.value)
+    span = "" if figure.low == figure.high else f" ({desk.speech.volume(figure.low)} to {desk.speech.volume(figure.high)})"
+    many = f" for {count(pieces, 'vessel')}" if pieces > 1 else ""
+    if vessel is None:
+        return f"That is {amount}{many}."
+    return f"About {amount} of water{many}{span}; stems and mechanics take up a little of that."
+
+
+# --- how long it lasts ------------------------------------------------------------------------------------------------
+
+
+def _stems_said(wish: Wish) -> float | None:
+    said = [item.stems for item in wish.items if item.stems]
+    if said:
+        return sum(said)
+    for name in ("stems", "count"):
+        reading = wish.slot(name)
+        if reading is not None:
+            return reading.number
+    return None
+
+
+def uptake_of(material: Material, desk: Desk) -> Estimate:
+    """Uptake of one stem in the reference room. [ml/d]"""
+    if material.water_uptake:
+        low, high = material.water_uptake.span
+        return Estimate(low, (low + high) / 2, high)
+    for key in (material.kind, material.roles[0]):
+        if f"uptake-{key}" in desk.context.constants:
+            return desk.context.constant(f"uptake-{key}")
+    return desk.context.constant("uptake-mass")
+
+
+def _daily(wish: Wish, inputs: Inputs, desk: Desk, wet: list[Material]) -> tuple[Estimate, Estimate]:
+    """Uptake of all stems [ml/d] and the dryness of the air [kPa]."""
+    display, humidity = inputs.display_temperature(), inputs.humidity()
+    vpd = vapour_pressure_deficit_kpa(display, humidity)
+    inputs.note("vapour_pressure_deficit", vpd.value, "kPa", "assumed", vpd.low, vpd.high)
+    reference = desk.context.constant("reference-vpd").value
+    total = exact(0.0)
+    said = _stems_said(wish)
+    rows: list[tuple[Material | None, float]] = []
+    for item in wish.items:
+        material = desk.context.material(item.id)
+        if not material.is_dry:
+            stems = item.stems if item.stems else (said or 10.0) / max(1, len(wet))
+            rows.append((material, stems))
+    if not rows:
+        rows = [(None, said if said is not None else 10.0)]
+    stems_total = sum(stems for _, stems in rows)
+    if said is None:
+        inputs.note("stems", stems_total, "stems", "assumed")
+        inputs.assume(f"{stems_total:g} stems")
+    else:
+        inputs.note("stems", stems_total, "stems", "asked")
+    for row_material, stems in rows:
+        each = uptake_of(row_material, desk) if row_material else desk.context.constant("uptake-mass")
+        inputs.note("uptake_per_stem", each.value, "ml/d", "handbook", each.low, each.high)
+        uptake = uptake_ml_per_day(stems, each, vpd, reference)
+        total = Estimate(total.low + uptake.low, total.value + uptake.value, total.high + uptake.high)
+    return total, vpd
+
+
+def _refill(
+    vessel: VesselSize | None, water: Estimate, wish: Wish, inputs: Inputs, draft: Draft, desk: Desk, wet: list[Material]
+) -> TopUp | None:
+    uptake, vpd = _daily(wish, inputs, desk, wet)
+    lowest = desk.context.constant("lowest-share")
+    inputs.note("lowest_share", lowest.value, "ratio", "handbook", lowest.low, lowest.high)
+    if vessel is None or _foam_asked(wish):
+        usable = water.times(1000 * (desk.context.constant("foam-usable-share").value if _foam_asked(wish) else 1 - lowest.value))
+        loss = uptake
+        until = days_of_water(usable, uptake)
+    else:
+        level = _level(vessel, wish, desk.inputs(wish))
+        evaporation = desk.context.constant("evaporation-still-air")
+        mm = Estimate(evaporation.low * vpd.low, evaporation.value * vpd.value, evaporation.high * vpd.high)
+        inputs.note("evaporation", mm.value, "mm/d", "handbook", mm.low, mm.high)
+        found = days_until_level(
+            vessel, start_cm=level, stop_cm=level * lowest.value, uptake_ml_per_day=uptake, evaporation_mm_per_day=mm,
+            displaced_share=desk.context.constant("displaced-share"),
+        )  # fmt: skip
+        until, loss = found.days, found.loss_ml_per_day
+    draft.figures.insert(
+        0,
+        Figure.of("days_until_refill", wish.ids[0] if len(wish.ids) == 1 else None, until, "d", inputs=tuple(inputs.used),
+                  formula="water down to half the fill / (uptake × VPD/VPD₀ + evaporation)"),
+    )  # fmt: skip
+    daily = loss.times(0.001)
+    draft.figures.append(Figure.of("water_needed", None, daily, "l", inputs=tuple(inputs.used), formula="uptake + evaporation a day"))
+    goal = desk.inputs(wish).days_until()
+    plan = top_up(until, loss, goal[0] if goal else 14.0)
+    rhythm = f"top up every {days(plan.every_d)}" if plan.every_d else "the vessel is too small to go a day; use a larger one"
+    draft.lead = f"About {days(until.value)} until it is down to half ({day_span(until)}), so {rhythm}."
+    draft.more.append(
+        f"It loses about {desk.speech.volume(daily.value)} a day ({desk.speech.volume(daily.low)} to {desk.speech.volume(daily.high)})."
+    )
+    if goal:
+        draft.figures.append(
+            Figure.of("water_needed", None, loss.times(goal[0] / 1000), "l", inputs=tuple(inputs.used), formula="loss a day × days")
+        )
+        draft.more.append(f"Over {count(goal[0], 'day')} that is about {desk.speech.volume(loss.value * goal[0] / 1000)} in all.")
+    return plan
+
+
+def _uptake_only(wish: Wish, desk: Desk, wet: list[Material], stems: float | None) -> Draft:
+    inputs = desk.inputs(wish)
+    uptake, _ = _daily(wish, inputs, desk, wet)
+    daily = uptake.times(0.001)
+    goal = desk.inputs(wish).days_until()
+    draft = Draft("", assumptions=inputs.assumptions)
+    period = goal[0] if goal else 1.0
+    figure = Figure.of("water_needed", wish.ids[0] if len(wish.ids) == 1 else None, daily.times(period), "l", inputs=tuple(inputs.used), formula="stems × uptake × VPD/VPD₀ × days")
+    draft.figures.append(figure)
+    what = listed([desk.context.plural(i) for i in wish.ids]) or "stems"
+    many = f"{stems:g} {what}" if stems is not None else what
+    when = f"over {count(period, 'day')}" if goal else "a day"
+    draft.lead = f"{capital(many)} drink about {desk.speech.volume(figure.value)} {when} ({desk.speech.volume(figure.low)} to {desk.speech.volume(figure.high)})."
+    if any(word in wish.text for word in ("how often", "top", "refill", "dry")):
+        draft.more.append("Tell me the vessel's size and I'll say how often to top up.")
+    for material in wet:
+        draft.passages += desk.context.sections(material.id, "water")
+    draft.passages += desk.context.rules(("top-up-rhythm", "uptake-falls-with-age"))
+    return draft
+
+
+def _foam_block(wish: Wish, desk: Desk) -> Draft:
+    block = next(
+        (b for b in sorted(desk.context.foam_blocks.values(), key=lambda b: -max(map(len, b.names), default=0))
+         if any(name in wish.text for name in (*b.names, b.title.lower()))), None,
+    )  # fmt: skip
+    block = block or desk.context.foam_blocks["foam-brick"]
+    number = wish.slot("count") or wish.slot("pieces")
+    blocks = number.number if number else 1.0
+    low, high = (x if x is not None else 0.0 for x in block.water_l)
+    water = Estimate(low, (low + high) / 2, high).times(blocks)
+    draft = Draft(
+        f"{capital(count(blocks, block.title.lower(), block.title.lower() + 's'))} of foam: about {desk.speech.volume(water.value)} of water "
+        f"({desk.speech.volume(water.low)} to {desk.speech.volume(water.high)}) when soaked through.",
+    )
+    draft.figures.append(Figure.of("water_needed", None, water, "l", formula="blocks × water a block holds", basis=block.basis))
+    draft.passages += desk.context.rules(("soak-foam-by-float", "foam-water-reserve", "never-reuse-foam"))
+    draft.triggers.append("foam-dust")
+    return draft
+
+
+# --- weight -----------------------------------------------------------------------------------------------------------
+
+
+def _weight(
+    vessel: VesselSize | None, water: Estimate, wish: Wish, inputs: Inputs, draft: Draft, desk: Desk, wet: list[Material]
+) -> None:
+    context = desk.context
+    material = next((m for m in ("ceramic", "plastic", "metal", "stone", "glass") if m in wish.text), None)
+    if material is None:
+        material = "plastic" if "bucket" in wish.text else "glass"
+        inputs.assume(f"a {material} vessel")
+    per_litre = context.constant(f"vessel-weight-{material}")
+    capacity = (volume_ml(vessel) if vessel else water.value * 1000) / 1000
+    vessel_kg = per_litre.times(capacity)
+    stems = _stems_said(wish) or 0.0
+    role = wet[0].roles[0] if wet else "mass"
+    stem_g = context.constant(f"stem-weight-{role}")
+    limit = context.constant("lifting-alone")
+    weight = filled_weight(
+        water.times(1000), vessel_kg=vessel_kg, limit_kg=(limit.low, limit.high), stems=stems, stem_g=stem_g
+    )
+    inputs.note("vessel_weight", vessel_kg.value, "kg", "handbook", vessel_kg.low, vessel_kg.high)
+    draft.figures.insert(0, Figure.of("filled_weight", None, weight.weight_kg, "kg", inputs=tuple(inputs.used), formula="water + vessel + stems"))
+    advice = {
+        "light": "one person can carry it",
+        "take_care": "near what one person may lift; use two or a trolley",
+        "two_people": "too heavy for one; fill it in place",
+    }[weight.flag]
+    draft.lead = f"About {desk.speech.mass(weight.weight_kg.value)} filled ({desk.speech.mass(weight.weight_kg.low)} to {desk.speech.mass(weight.weight_kg.high)}): {advice}."
+    draft.triggers.append("lifting")
+

@@ -1,0 +1,89 @@
+"""Numbers in words for a person, in the units the person speaks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from assistant.calculators.ranges import Estimate
+from assistant.calculators.units import convert
+
+
+@dataclass(frozen=True, slots=True)
+class Speech:
+    """How to say measures: metric unless the person has been speaking US units."""
+
+    us: bool = False
+
+    def temperature(self, degC: float) -> str:  # noqa: N803
+        return f"{convert(degC, 'degC', 'degF'):.0f} °F" if self.us else f"{degC:.3g} °C"
+
+    def temperatures(self, low: float, high: float) -> str:
+        if low == high:
+            return self.temperature(low)
+        a, b = (convert(x, "degC", "degF") if self.us else x for x in (low, high))
+        unit = "°F" if self.us else "°C"
+        joint = " to " if a < 0 or b < 0 else "–"
+        return f"{a:.0f}{joint}{b:.0f} {unit}" if self.us else f"{a:.3g}{joint}{b:.3g} {unit}"
+
+    def volume(self, litres: float) -> str:
+        if self.us:
+            gallons = convert(litres, "l", "us_gal")
+            return f"{gallons:.2g} US gal" if gallons >= 0.5 else f"{convert(litres, 'l', 'us_fl_oz'):.0f} US fl oz"
+        return f"{litres:.3g} l" if litres >= 1 else f"{litres * 1000:.0f} ml"
+
+    def small_volume(self, ml: float) -> str:
+        if self.us:
+            spoons = convert(ml, "ml", "us_tsp")
+            if spoons < 3:
+                return f"{ml:.3g} ml (about {spoons:.2g} tsp)"
+            if spoons < 48:
+                return f"{ml:.3g} ml (about {spoons / 3:.2g} tbsp)"
+            return f"{ml:.4g} ml (about {convert(ml, 'ml', 'us_cup'):.2g} cups)"
+        return f"{ml:.3g} ml" if ml < 1000 else f"{ml / 1000:.3g} l"
+
+    def length(self, cm: float) -> str:
+        return f"{convert(cm, 'cm', 'in'):.3g} in" if self.us else f"{cm:.3g} cm"
+
+    def mass(self, kg: float) -> str:
+        return f"{convert(kg, 'kg', 'lb'):.0f} lb" if self.us else f"{kg:.2g} kg"
+
+
+def days(value: float) -> str:
+    """Days as a person says them: halves below three, whole above."""
+    shown = round(value * 2) / 2 if value < 3 else round(value)
+    return "1 day" if shown == 1 else f"{shown:g} days"
+
+
+def day_span(estimate: Estimate, *, bare: bool = False) -> str:
+    """`(7, 9.4, 12.2)` as "7–12 days"."""
+    low, high = (round(x * 2) / 2 if x < 3 else round(x) for x in (estimate.low, estimate.high))
+    unit = "" if bare else (" day" if low == high == 1 else " days")
+    return f"{low:g}{unit}" if low == high else f"{low:g}–{high:g}{unit}"
+
+
+def number_span(low: float, high: float, digits: int = 3) -> str:
+    a, b = f"{low:.{digits}g}", f"{high:.{digits}g}"
+    return a if a == b else f"{a}–{b}"
+
+
+def count(number: float, one: str, many: str | None = None) -> str:
+    """`2, "bunch"` as "2 bunches"."""
+    plural = many or (one + "es" if one.endswith(("ch", "sh", "s", "x")) else one + "s")
+    return f"{number:,.0f} {one if round(number) == 1 else plural}"
+
+
+def listed(items: Sequence[str], last: str = "and") -> str:
+    """A list in words."""
+    if len(items) <= 1:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} {last} {items[-1]}"
+
+
+def date_words(day: date) -> str:
+    return f"{day:%a} {day.day} {day:%B}"
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
