@@ -6,6 +6,7 @@ entries of the materials in play. Nothing is left to the wording of the question
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from assistant.dialogue.context import Context
@@ -17,6 +18,23 @@ _GRAVE = frozenset({"moderate", "severe", "listed"})
 _SKIN = frozenset({"irritant", "sensitiser", "moderate", "severe", "mild", "listed"})
 _HANDLING_TASKS = frozenset({"care", "hazard", "describe"})
 _MAX_SHOWN = 5
+
+
+# Words that bring a danger into the question itself, whatever the task.
+_SPOKEN: tuple[tuple[str, re.Pattern[str]], ...] = (
+    ("bleach", re.compile(r"\b(?:bleach\w*|chlorine|hypochlorite)\b")),
+    ("acid", re.compile(r"\b(?:acid|descaler)\b")),
+    ("knife", re.compile(r"\b(?:knife|knives|secateurs|shears|scissors|blades?|cut (?:my|his|her|your) (?:thumb|finger|hand))\b")),
+    ("lifting", re.compile(r"\b(?:lift\w*|carry|carrying|heavy|weigh\w*|ladder)\b")),
+    ("fire", re.compile(r"\b(?:candles?|fire\w*|flame\w*|heaters?|radiators?|halogen|spotlights?)\b")),
+    ("dust", re.compile(r"\bdust\w*|\basthma\w*")),
+    ("foam-dust", re.compile(r"\bdry foam\b|\bfoam dust\b|\b(?:cut|cutting|crumbl\w+) (?:the )?foam\b")),
+    ("cold-store", re.compile(r"\bwalk[- ]?in\b|\b(?:inside|working in|be in|locked in) the (?:cooler|cold ?(?:room|store))\b")),
+    ("glycerin", re.compile(r"\bglycerine?\b")),
+    ("pesticide", re.compile(r"\bpesticides?\b|\bsprayed with\b")),
+    ("thorns", re.compile(r"\bthorn\w*|\bprickl\w+")),
+    ("pollen", re.compile(r"\bpollen\b|\bhay ?fever\b")),
+)  # fmt: skip
 
 
 def triggers_for(wish: Wish, context: Context, extra: Iterable[str] = ()) -> list[str]:
@@ -32,6 +50,7 @@ def triggers_for(wish: Wish, context: Context, extra: Iterable[str] = ()) -> lis
     found += [t for t in ("hospital", "food") if t in watched and (wish.items or wish.task in ("hazard", "substitute"))]
     if watched & {"poison-cats", "poison-dogs", "children"} and wish.task in ("substitute", "compare", "hazard") and not wish.items:
         found += [t for t in ("poison-cats", "poison-dogs", "children") if t in watched]
+    found += [trigger for trigger, pattern in _SPOKEN if pattern.search(wish.text)]
     if "pollen" in watched:
         found.append("pollen")
     if "fire" in watched:

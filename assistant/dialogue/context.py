@@ -30,6 +30,8 @@ class Context:
     retriever: Retriever | None = None
     market: str = "EU"
     parser: Parser = field(init=False)
+    # What the reader should be told once, such as that search by meaning is off.
+    notices: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.parser = Parser(self.handbook)

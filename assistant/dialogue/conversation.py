@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from assistant.calculators.ranges import OutOfRange
@@ -35,6 +36,7 @@ class Conversation:
     def __init__(self, context: Context) -> None:
         self.context = context
         self.memory = Memory()
+        self._alternatives: tuple[str, ...] = ()
 
     # --- ways in ------------------------------------------------------------------------------------------------------
 
@@ -54,8 +56,13 @@ class Conversation:
             answer = self._said(question.text, "asked_back", str(error))
         if answer.outcome == "answered" and answer.figures:
             self.memory.figured = answer
+        answer = self._with_notices(answer)
         self.memory.answer = answer
         return answer
+
+    def _with_notices(self, answer: Answer) -> Answer:
+        told, self.context.notices = tuple(self.context.notices), []
+        return replace(answer, notices=told) if told else answer
 
     def revise(self, name: str, reading: Reading) -> Answer:
         """The last answer with one input replaced and everything recomputed (the what-if of the screens)."""
@@ -97,13 +104,21 @@ class Conversation:
             finished = self._finish_pending(q)
             if finished is not None:
                 return finished
+        notes: list[str] = []
+        other = self._other_meaning(q)
+        if other is not None:
+            return self._follow_up(q, other, notes)
         if is_foreign(q, bool(self.memory.wishes)):
             return self._decline(q)
-        notes: list[str] = []
-        asked_which = self._which_meaning(q)
+        swapped = self._swapped(q, notes)
+        if swapped is not None:
+            return swapped
+        harm = any(ask.task == "hazard" for ask in q.asks)
+        asked_which = None if harm else self._which_meaning(q)
         if asked_which is not None:
             return asked_which
-        items = self._items(q.mentions, notes)
+        self._alternatives = ()
+        items = self._items(q.mentions, notes, every_meaning=harm)
         only_implied = all(ask.score <= IMPLIED for ask in q.asks)
         counted = any(i.stems or i.bunches for i in items)
         if not q.asks or (only_implied and self.memory.wishes and (q.corrections or q.refers_back)):
@@ -112,18 +127,25 @@ class Conversation:
             q = replace(q, asks=(replace(q.asks[0], task="quantity"),))
         wishes = []
         for ask in q.asks:
-            own = self._items(ask.mentions, []) if ask.mentions else ()
+            own = self._items(ask.mentions, [], every_meaning=ask.task == "hazard") if ask.mentions else ()
             wishes.append(self._wish(ask, q, own))
         if any(not w.items and self._unknown_subject(w, q) for w in wishes):
             return self._decline(q)
         self.memory.keep_job(q.slots)
         return self._respond(q.text, tuple(wishes), notes)
 
-    def _items(self, mentions: Sequence[Mention], notes: list[str]) -> tuple[Item, ...]:
-        """Materials meant, each once; how a misspelling or a shared name was read goes to `notes`."""
+    def _items(self, mentions: Sequence[Mention], notes: list[str], *, every_meaning: bool = False) -> tuple[Item, ...]:
+        """Materials meant, each once; how a misspelling or a shared name was read goes to `notes`.
+
+        `every_meaning` takes all meanings of a shared name: where harm is asked about, none may be left out.
+        """
         items: dict[str, Item] = {}
         for m in mentions:
             if m.negated and not m.unavailable:
+                continue
+            if m.id is None and every_meaning:
+                items |= {i: Item(i, said=m.said) for i in m.ids if i not in items}
+                notes.append(f"“{m.said}” can mean any of these.")
                 continue
             material_id = m.id or m.usual
             if material_id is None:
@@ -132,6 +154,7 @@ class Conversation:
             if m.how == "fuzzy":
                 notes.append(f"I took “{m.said}” for {name}.")
             elif m.id is None:
+                self._alternatives = m.ids
                 others = [self.context.name(i) for i in m.ids if i != material_id]
                 notes.append(f"I took “{m.said}” as {name}; it can also mean {listed(others[:4], 'or')}.")
             old = items.get(material_id)
@@ -144,6 +167,41 @@ class Conversation:
                 m.how == "fuzzy",
             )
         return tuple(items.values())[:_MOST_ITEMS]
+
+    def _other_meaning(self, q: Question) -> tuple[Item, ...] | None:
+        """ "The Italian one" after a shared name was answered for its usual meaning."""
+        if q.asks or q.mentions or not self.memory.alternatives or not self.memory.wishes:
+            return None
+        chosen = self._chosen(q, self.memory.alternatives)
+        return (Item(chosen),) if chosen else None
+
+    def _swapped(self, q: Question, notes: list[str]) -> Answer | None:
+        """The list of materials edited: "swap stock for carnations", "add holly", "without the solidago"."""
+        if not self.memory.wishes or not q.mentions:
+            return None
+        known = {i.id for i in self.memory.items}
+        taken_out = re.search(r"\b(?:without|drop|remove|leave out|minus|skip|lose|take out|forget)\b", q.normal)
+        added = re.search(r"\b(?:add|plus|also|as well|too|mixed with|together with|along with|and also|include)\b", q.normal)
+        swap = re.search(r"\b(?:swap|switch|change|replace|exchange)\b", q.normal)
+        named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
+        gone = tuple(i for i in named if i.id in known)
+        new = tuple(i for i in named if i.id not in known)
+        if swap and gone and new:
+            items = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone})
+            old = next(i for i in self.memory.items if i.id == gone[0].id)
+            items += tuple(replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=False) for i in new)
+        elif taken_out and gone and not (q.asks and q.asks[0].score > 2.5 and q.asks[0].task == "longevity"):
+            items = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone}) + new
+        elif added and new and not gone and (not q.asks or q.asks[0].score < 2.5):
+            items = self.memory.items + new
+        else:
+            return None
+        if not items:
+            return None
+        wish = self.memory.wishes[-1]
+        earlier = {n: r for n, r in {**wish.earlier, **wish.asked, **self.memory.job}.items() if n not in q.slots}
+        text = f"{wish.text} {q.normal}" if wish.task != "substitute" else q.normal
+        return self._respond(q.text, (replace(wish, items=items, asked=dict(q.slots), earlier=earlier, text=text[-600:], refers_back=True),), notes)
 
     def _which_meaning(self, q: Question) -> Answer | None:
         """A shared name without a usual meaning: ask, with the meanings as choices."""
@@ -169,8 +227,12 @@ class Conversation:
         last = self.memory.wishes[-1] if self.memory.wishes else None
         follow = q.refers_back or q.corrections
         if not items and inherit and self.memory.items and not self._has_own_subject(ask, q):
-            items = self._picked(q) or self.memory.items
+            items = self._picked(q) or self._several(q) or self.memory.items
             follow = True
+        elif ask.task == "compare" and len(items) == 1 and q.refers_back and inherit:
+            items = tuple({i.id: i for i in (*self.memory.items, *items)}.values())
+        if ask.task == "longevity" and last is not None and last.task == "storage" and follow and re.search(r"\b(?:stay|keep|hold|sit|be kept)\b", q.normal):
+            ask = replace(ask, task="storage")
         same_subject = bool(last) and (follow or {i.id for i in items} <= set(last.ids if last else ())) and inherit
         earlier = dict(self.memory.job)
         if same_subject and last is not None:
@@ -191,6 +253,17 @@ class Conversation:
             earlier.pop("display_days", None)
         return Wish(ask.task, items, asked, earlier, q.normal if len(q.asks) <= 1 else ask.text, ask.yes_no, ask.superlative, follow)
 
+    def _several(self, q: Question) -> tuple[Item, ...]:
+        """ "Those three", "both": the last so many materials spoken of, over turns."""
+        match = re.search(r"\b(?:those|these|the|all) (2|3|4|5|two|three|four|five)\b|\b(both)\b", q.normal)
+        if not match:
+            return ()
+        number = 2 if match[2] else {"two": 2, "three": 3, "four": 4, "five": 5}.get(match[1]) or int(match[1])
+        known = {i.id: i for i in self.memory.items}
+        if len(known) >= number:
+            return self.memory.items[:number]
+        return tuple(known.get(i, Item(i)) for i in self.memory.recent[-number:])
+
     def _has_own_subject(self, ask: Ask, q: Question) -> bool:
         """Asks that stand without a material: mixing, a vessel's volume, a search by description, a general why."""
         if q.ordinal is not None:
@@ -199,6 +272,8 @@ class Conversation:
             return True
         if ask.task == "water":
             return any(n in q.slots for n in ("diameter", "vessel", "length", "shape")) and not q.refers_back
+        if ask.task == "substitute" and re.search(r"\balternativ|\binstead\b|\bsub(?:s|st)it?ut|\boptions\b", q.normal):
+            return False
         if ask.task in ("compare", "substitute") and any(n in q.slots for n in ("kinds", "roles", "colours")):
             return not q.refers_back or ask.superlative is not None
         if ask.task in ("explain", "care", "hazard", "refresh"):
@@ -312,10 +387,13 @@ class Conversation:
         """No task and no material: the handbook's own words, when a passage is close enough."""
         if q.near:
             return self._decline(q)
+        if self.memory.wishes and (q.refers_back or q.corrections) and not q.unknown and not q.foreign_words:
+            return self._said(q.text, "asked_back", "What should I change? Name a material, a temperature, a count or a date.")
         if q.domain_words == 0:
             return self._decline(q)
         desk = self._desk()
-        wish = Wish("explain", (), dict(q.slots), {}, q.normal)
+        task: Task = "explain" if any(w in q.normal.split() for w in ("why", "what", "explain", "whats", "what's", "which")) else "care"
+        wish = Wish(task, (), dict(q.slots), {}, q.normal)
         draft = from_rules(wish, desk)
         if draft is None:
             return self._decline(q)
@@ -387,6 +465,9 @@ class Conversation:
                 passages=tuple(draft.passages[:_MOST_PASSAGES]), choices=tuple(draft.choices), follow_ups=tuple(draft.choices),
             )  # fmt: skip
         self.memory.wishes = wishes
+        self.memory.note_materials(_ids(wishes))
+        if self._alternatives:
+            self.memory.alternatives, self._alternatives = self._alternatives, ()
         return self._finish(text, done, notes)
 
     def _finish(self, text: str, done: Sequence[tuple[Wish, Draft]], notes: list[str]) -> Answer:

@@ -29,6 +29,30 @@ def input_words(item: Input) -> str:
     return f"{item.name.replace('_', ' ')} {value}{' ' + unit if unit else ''} ({_ORIGIN[item.origin]})"
 
 
+def figure_words(figure: Figure, context: Context) -> str:
+    """One figure with its range, unit and basis, such as "days remaining of carnation: 12 days (10–14)"."""
+    name = f" of {context.name(figure.material)}" if figure.material and figure.material in context.handbook.materials else ""
+    unit = _UNITS.get(figure.unit, figure.unit)
+    value = _number(figure.value)
+    low, high = _number(figure.low), _number(figure.high)
+    span = f" ({low}–{high})" if (low, high) != (value, value) else ""
+    label = _label(figure)
+    dates = f": {', '.join(figure.dates[:8])}" if figure.dates else ""
+    basis = {"practice": "; common practice", "memory": "; from memory"}.get(figure.basis, "")
+    return f"{label}{name}: {value}{' ' + unit if unit else ''}{span}{dates}{basis}"
+
+
+def _label(figure: Figure) -> str:
+    """What a figure is called: its kind, or what the handbook row says it is."""
+    if figure.kind == "guideline":
+        return figure.formula.removesuffix(" (handbook row)")
+    return figure.kind.replace("_", " ")
+
+
+def _number(value: float) -> str:
+    return f"{value:,.0f}" if abs(value) >= 100 else f"{value:.3g}"
+
+
 def explain_figures(answer: Answer, context: Context) -> str:
     """The working of the figures of an answer, in words."""
     if not answer.figures:

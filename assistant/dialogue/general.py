@@ -29,7 +29,9 @@ def search(wish: Wish, desk: Desk, *, limit: int = 6, materials: Sequence[str] =
     retriever = desk.context.retriever
     if retriever is None or not wish.text:
         return []
-    return list(retriever.search(wish.text, materials=materials, limit=limit, semantic="wait").hits)
+    results = retriever.search(wish.text, materials=materials, limit=limit, semantic="wait")
+    desk.context.notices += results.notices
+    return list(results.hits)
 
 
 def rule_of(hit_id: str, desk: Desk) -> Rule | None:

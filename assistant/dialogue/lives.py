@@ -109,7 +109,7 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
         chilling_threshold_degC=material.chilling_threshold.span[1] if material.chilling_threshold else None,
         freezing_point_degC=material.freezing_point.span[1] if material.freezing_point else None,
         storage_life_d=storage if any(leg.method.startswith("cooler") for leg in legs) else None,
-        out_of_water_d=material.out_of_water.span if material.out_of_water else None,
+        out_of_water_d=_out_of_water(material),
     )
     days = remaining.remaining_d
     used = [entry, *(x for x in (material.q10, material.chilling_threshold, material.out_of_water) if x and _relevant(x, material, support))]
@@ -124,6 +124,14 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
         basis=entry.basis,
     )
     return Life(material, days, figure, remaining.warnings, support, display)
+
+
+def _out_of_water(material: Material) -> tuple[float, float] | None:
+    """The entry's time out of water; "not at all" is read as an hour at most, for the form divides by it."""
+    if material.out_of_water is None:
+        return None
+    low, high = material.out_of_water.span
+    return max(low, 1 / 24), max(high, 1 / 24)
 
 
 def _relevant(item: object, material: Material, support: str) -> bool:

@@ -60,12 +60,18 @@ class Memory:
     pending: Wish | None = None
     pending_slot: str | None = None
     choices: tuple[str, ...] = ()
+    alternatives: tuple[str, ...] = ()
+    recent: tuple[str, ...] = ()
     speaks_us: bool | None = None
     undo: list[tuple[tuple[Wish, ...], dict[str, Reading]]] = field(default_factory=list)
 
     def keep_job(self, slots: Mapping[str, Reading]) -> None:
         """Remember what describes the job; it stays until changed or dropped."""
         self.job |= {name: reading for name, reading in slots.items() if name in JOB_SLOTS}
+
+    def note_materials(self, ids: tuple[str, ...]) -> None:
+        """Keep the last few materials spoken of, for "those three"."""
+        self.recent = tuple(dict.fromkeys((*(i for i in self.recent if i not in ids), *ids)))[-8:]
 
     def drop(self, name: str) -> None:
         self.job.pop(name, None)

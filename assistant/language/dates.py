@@ -56,6 +56,17 @@ _SPAN = re.compile(
 _BARE_MONTH = re.compile(rf"\b(?:in|during|for|through|by|about|around|this|next|early|late|mid|and|or|to|-)[ -](?:early |late |mid[ -]?)?(?P<m>{_MONTH})\b")
 
 
+_LAST_MONTH = re.compile(rf"(?:^|[,:] ?|\b(?:in|for|about) )(?P<m>{_MONTH})\W*$")
+_SEASONS = {"winter": 1, "spring": 4, "summer": 7, "autumn": 10, "fall": 10}
+_IN_SEASON = re.compile(r"\b(?:in|during|for|over|this|next) (?:the )?(?P<s>winter|spring|summer|autumn|fall)\b(?! (?:apart|over|wedding|party|event|display|piece|work))")
+
+
+def find_season(text: str) -> tuple[str, int, int, int] | None:
+    """A season asked about ("in winter"): its word, its middle month (northern), and span."""
+    match = _IN_SEASON.search(text)
+    return (match["s"], _SEASONS[match["s"]], match.start("s"), match.end("s")) if match else None
+
+
 def find_dates(text: str, today: date) -> list[SaidDate]:
     """Dates in normalised text, each with the direction its neighbours give it."""
     out = []
@@ -72,7 +83,7 @@ def find_dates(text: str, today: date) -> list[SaidDate]:
 
 def find_month(text: str) -> tuple[int, int, int] | None:
     """A month asked about ("in October"): its number and span."""
-    match = _BARE_MONTH.search(text)
+    match = _BARE_MONTH.search(text) or _LAST_MONTH.search(text)
     if match and not re.match(r" \d{1,2}\b", text[match.end() :]):
         return _MONTHS[match["m"]], match.start("m"), match.end("m")
     return None

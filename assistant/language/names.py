@@ -12,11 +12,12 @@ from rapidfuzz.distance import OSA
 from assistant.handbook.loading import Handbook
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Mention
+from assistant.language.words import FUNCTION_WORDS
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
 _LONGEST_NAME = 5
 # Below this similarity a misspelling is not taken for a name; between the two it is only offered as "nearest".
-TAKEN_FOR = 0.80
+TAKEN_FOR = 0.77
 OFFERED_FOR = 0.66
 _CLEAR_LEAD = 0.04
 # Short forms of the trade that also stand inside longer names ("spray carns", "standard mums").
@@ -50,6 +51,11 @@ def plurals_of(key: str) -> Iterator[str]:
         yield lead + last + "es" + tail
     if last.endswith("s") and len(last) > 4 and not last.endswith("ss"):  # statice stays, "bunny tails" loses its s
         yield lead + last[:-1] + tail
+
+
+_STATES = frozenset({"dried", "preserved", "bleached"})
+_SHARING_HEAD = re.compile(r"(?P<first>[a-z']+(?: [a-z']+)?)(?:,| or| and| v| vs| versus| &|/) *$")
+_STATE_AFTER = re.compile(r"^,? (?P<state>dried|preserved|bleached)\b")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +94,15 @@ class NameIndex:
         for key, owner in own.items():
             for form in plurals_of(key):
                 self._exact.setdefault(form, (owner,))
+        bare: dict[str, set[str]] = {}
+        for key, owner in own.items():
+            state, _, rest = key.partition(" ")
+            if state in _STATES and rest:
+                bare.setdefault(rest, set()).add(owner)
+        for key, owners in bare.items():  # nothing fresh has that name: the dried one is meant
+            if len(owners) == 1:
+                for form in (key, *plurals_of(key)):
+                    self._exact.setdefault(form, tuple(owners))
         self._squashed = {key.replace(" ", ""): key for key in self._exact if len(key) > 5}
         self._parts = frozenset(part for key in self._exact for part in key.split())
         self._fuzzy_keys = [key for key in self._exact if len(key) >= 4]
@@ -114,8 +129,49 @@ class NameIndex:
             else:
                 out.append(mention)
                 index += used
+        out = [self._with_state_after(m, text) for m in out]
+        out = self._without_doubles(out, text)
+        out += self._sharing_a_head(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
         return sorted(out, key=lambda m: m.start)
+
+    def _with_state_after(self, mention: Mention, text: str) -> Mention:
+        """ "Hydrangea, dried": the state said after the name."""
+        match = _STATE_AFTER.search(text[mention.end :])
+        found = self.look_up(f"{match['state']} {mention.said}") if match else ()
+        if match and len(found) == 1:
+            return Mention(found, text[mention.start : mention.end + match.end()], mention.start, mention.end + match.end())
+        return mention
+
+    def _without_doubles(self, mentions: list[Mention], text: str) -> list[Mention]:
+        """ "Chrysanthemum santini" is one material, and so are "holly berries": a shared name beside a plain one adds nothing."""
+        plain = [m for m in mentions if len(m.ids) == 1]
+        return [
+            m for m in mentions
+            if len(m.ids) == 1
+            or not any(text[min(p.end, m.end) : max(p.start, m.start)].strip(" -") == "" for p in plain)
+        ]  # fmt: skip
+
+    def _sharing_a_head(self, mentions: list[Mention], text: str) -> list[Mention]:
+        """ "Asiatic or oriental lily": a first word that borrows the second name's last."""
+        extra: list[Mention] = []
+        for mention in mentions:
+            words = mention.said.split()
+            if len(words) < 2:
+                continue
+            start = mention.start
+            while match := _SHARING_HEAD.search(text[:start]):
+                firsts = match["first"].split()
+                options = [(" ".join(firsts[-n:]), n) for n in (2, 1) if len(firsts) >= n]
+                hit = next(((f, ids) for f, _ in options if len(ids := self.look_up(f"{f} {words[-1]}")) == 1), None)
+                if hit is None or any(m.start < match.end("first") and match.end("first") - len(hit[0]) < m.end for m in mentions):
+                    break
+                first, ids = hit
+                begin = match.end("first") - len(first)
+                if ids != mention.ids:
+                    extra.append(Mention(ids, first, begin, match.end("first")))
+                start = begin
+        return extra
 
     def _exact_at(self, words: list[_Word], index: int, text: str) -> tuple[Mention | None, int]:
         for size in range(min(_LONGEST_NAME, len(words) - index), 0, -1):
@@ -128,7 +184,7 @@ class NameIndex:
             if found is None:
                 key_possessive = re.sub(r"'s$", "", " ".join(w.text for w in window))
                 found = self._exact.get(key_possessive.replace("'", ""))
-            if found is None and key.replace(" ", "") in self._squashed and (size > 1 or len(key) > 7):
+            if found is None and key.replace(" ", "") in self._squashed and self._may_be_split(window, key):
                 key = self._squashed[key.replace(" ", "")]
                 found, how = self._exact[key], "squashed"
             if found is not None:
@@ -138,6 +194,10 @@ class NameIndex:
                     return Mention(found, text[start:end], start, end, "shared", usual), size
                 return Mention(found, text[start:end], start, end, how), size  # type: ignore[arg-type]
         return None, 1
+
+    def _may_be_split(self, window: list[_Word], key: str) -> bool:
+        """Run-together or split spellings: not "long is", whose words are everyday ones."""
+        return len(key) > 7 and not any(w.text in FUNCTION_WORDS for w in window)
 
     def _misspelt(self, text: str, taken: list[tuple[int, int]]) -> list[Mention]:
         words = _free_words(text, taken)

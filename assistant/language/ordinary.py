@@ -11,6 +11,8 @@ from importlib import resources
 # Words that people in the trade type and the vocabulary lacks or cuts in pieces.
 _TRADE = frozenset(
     """
+    prune prunes pruned pruning mulch repot repotting fertiliser fertilizer aphids seedling seedlings germinate
+    pints quarts gallons litres liters millilitres centimetres inches kilos grams ppm diameter cylinders troughs fishbowl degrees
     bleach biocide boutonniere centrepiece centerpiece centerpieces centrepieces chickenwire citric condition conditioned
     conditioning cooler coolers corsage defoliate dethorn dilute diluted dilution droop drooping droopy ethylene faff filler
     florist florists foliage foliages freshen garland gonna gotta greens guesstimate hydrate hydrating hydration instal

@@ -27,7 +27,7 @@ _BACK = re.compile(
 _FOLLOW = re.compile(
     r"^\W*(?:(?:ok|okay|right|so|hm+|um|er|well|cool|great|thanks|good|fine|sure|oh|ah|alright)[ ,.!]+)*(?:and\b|what about|how about|what if|same (?:for|with|again|but)|make (?:it|that|them)|no[ ,]|nope|actually|"
     r"sorry|i mean|i meant|or (?:in|at|with|for|if|maybe|what)|then\b|but (?:in|at|with|if|what|for)|instead|double|halve|half (?:that|it|of)|twice|triple|for \d|at \d|in (?:foam|plain|water|a vase|the cooler)|"
-    r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use )"
+    r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
 _ORDINALS = {"first": 0, "second": 1, "third": 2, "fourth": 3, "fifth": 4, "last": -1, "former": 0, "latter": -1, "top": 0}
 _ORDINAL = re.compile(
@@ -37,7 +37,7 @@ _ORDINAL = re.compile(
 _COMMANDS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("what_moves", re.compile(r"^\W*(?:what would (?:change|move|help)|what (?:matters|moves|changes|affects)(?: it| that| this| the figure| the answer)?(?: most| the most)?|what if anything changes|which input)\b")),
     ("why", re.compile(r"^\W*(?:but |and |ok |so )?(?:why(?: (?:is that|that|so(?: \w+)?|is it(?: so)?|only|not|\d+|do you say that|does it say that|\d[\d. ]* ?(?:days?|bunches?|stems?)))?|how come|says who|explain(?: (?:that|it|this|please|how|the figure|your answer|the number|that figure))?|"
-                       r"how (?:did|do|have) you (?:get|work|come|arrive|figure|calculate|know)[^?]*|show (?:me )?(?:the |your )?(?:working|work|formula|maths?|sums|calculation)s?|what(?:'s| is) the (?:formula|calculation|working|maths?)|"
+                       r"how (?:did|do|have) you (?:get|work|come|come up with|arrive|arrive at|figure|calculate)(?: (?:that|to|at|with|it|this|there|out|up|the|figure|number|answer))*|show (?:me )?(?:the |your )?(?:working|work|formula|maths?|sums|calculation)s?|what(?:'s| is) the (?:formula|calculation|working|maths?)|"
                        r"how(?:'s| is| was) (?:that|it|this) (?:worked out|calculated|computed))\W*(?:please)?\W*$")),
     ("sources", re.compile(r"^\W*(?:(?:what(?:'s| is| are)?|give|show|list|name|any|your|the|where(?:'s)?|and|me|who)\b[ ]*)*(?:sources?|references?|citations?|cite|cited)\b\W*(?:please|for that|is that|are (?:they|you using)|of that|do you have|says that|did you use)?\W*$|"
                            r"^\W*(?:where (?:does|did|do|is) (?:that|this|it|those|you)[^?]*(?:come from|from|get (?:that|it|this)(?: from)?)|says who|who says(?: so| that)?|according to (?:who|whom|what)|where(?:'s| is) that from|how do you know(?: that)?)\W*$")),
@@ -52,7 +52,8 @@ _UNAVAILABLE_BEFORE = re.compile(
     r"couldn'?t (?:get|find)|stand[- ]?ins? for|similar to|something like|closest to|nearest to|not any|run out of|ran out of|short (?:of|on)|shorted (?:me|us)(?: on)?|look(?:s)? like|lost the|missing|equivalent (?:to|of|for))\W*(?:the |my |our |any |some |of |all |white |red |pink |blue |these |those )*$"
 )
 _UNAVAILABLE_AFTER = re.compile(
-    r"^\W*(?:[a-z]+ )?(?:are|is|was|were|aren't|isn't|didn't|have|has|not|never|came|look)?\W*(?:unavailable|sold out|out of (?:stock|season)|not available|gone|not coming|n't come|not (?:there|to be had)|didn't (?:come|arrive|show)|dead|short|missing|rubbish|terrible|damaged|too expensive|didn't turn up|didnt come)\b"
+    r"^\W*(?:[a-z]+ )?(?:are|is|was|were|aren't|isn't|didn't|have|has|not|never|came|look)?\W*(?:unavailable|sold out|out of (?:stock|season)|not available|gone|not coming|n't come|not (?:there|to be had)|didn't (?:come|arrive|show)|dead|short|missing|rubbish|terrible|too expensive|didn't turn up|didnt come|came in damaged|arrived damaged)\b|"
+    r"^(?:'s|s|'re)? (?:is |are |was |were )?(?:not|isn't|aren't|ain't) in\b(?! (?:water|foam|a|the|season|bud|flower))|^ (?:replacements?|sub(?:s|st)it?utes?|alternatives?|options)\b|^\W*(?:options|alternatives?|sub(?:s|st)it?utes?)\?"
 )
 _NEGATED = re.compile(r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$")
 _FOAM = re.compile(r"\bfoam\b")
@@ -238,17 +239,23 @@ class Parser:
         (re.compile(r"^\W*(?:cm |mm )?(?:tall|high)\b"), "height"),
         (re.compile(r"^\W*(?:cm )?(?:wide|across|diameter)\b"), "width"),
         (re.compile(r"^\W*(?:cm )?(?:long)\b"), "length"),
-        (re.compile(r"^\W*(?:cm )?(?:deep)\b"), "depth"),
+        (re.compile(r"^\W*(?:cm )?(?:deep)\b"), "fill_height"),
+        (re.compile(r"^\W*(?:cm )?(?:inside|inner)\b"), "inner"),
     )
 
     def _leftover_numbers(self, text: str, reader: SlotReader, numbers: list) -> None:  # type: ignore[type-arg]
         """A number nobody claimed: a side, or a count when the words around say so."""
-        sized = any(name in reader.slots for name in ("diameter", "width", "height", "length", "depth", "fill_height"))
+        refers = bool(_FOLLOW.search(text))
+        sized = any(name in reader.slots for name in ("diameter", "width", "height", "length", "depth", "fill_height", "outer"))
         for q in numbers:
             if any(s <= q.start < e for s, e in reader.spans):
                 continue
+            if re.search(r"\b(?:filled?|fill it|water) (?:to |up to )?(?:about )?$", text[max(0, q.start - 20) : q.start]) and (sized or "vessel" in reader.slots or "shape" in reader.slots):
+                factor = 2.54 if reader.speaks_us else 1.0
+                reader.slots.setdefault("fill_height", Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
+                continue
             side = next((name for pattern, name in self._SIDES if pattern.search(text[q.end :])), None)
-            if side and (sized or reader.slots.get("shape") or reader.slots.get("vessel") or reader.slots.get("form")):
+            if side and (sized or refers or reader.slots.get("shape") or reader.slots.get("vessel") or reader.slots.get("form")):
                 factor = 2.54 if reader.speaks_us else 1.0
                 reader.slots.setdefault(side, Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
                 continue
@@ -304,11 +311,22 @@ class Parser:
 
     def _implied(self, mentions: list[Mention], reader: SlotReader) -> Task | None:
         """A material and its conditions, and no verb: "glads at 25" asks for the days, "roses on a cake" for safety."""
+        vessel = "vessel" in reader.slots or "shape" in reader.slots
+        if vessel and any(name in reader.slots for name in ("diameter", "height", "fill_height", "length", "width", "volume", "outer", "fill_share")):
+            return "water"
         if not mentions:
             return None
         if any(m.unavailable for m in mentions):
             return "substitute"
         slots = reader.slots
+        different = {m.ids for m in mentions}
+        counted = any(m.stems or m.bunches for m in mentions) or {"stems", "bunches", "pieces"} & slots.keys()
+        if re.search(r"\bdisplay\b|\binstallation\b", reader.text) and {"display_days", "until_date"} & slots.keys():
+            return "refresh"
+        if "month" in slots and "support" not in slots:
+            return "season"
+        if len(different) >= 2 and not counted and not {"since_date", "elapsed_days", "stored_days", "until_date", "audience"} & slots.keys():
+            return "compare"
         for names, task in _IMPLIED:
             if any(name in slots for name in names):
                 return task

@@ -39,6 +39,11 @@ NUMBER_SLOTS: Mapping[str, str] = {
     "fill_height": "cm",
     "fill_share": "%",
     "length": "cm",
+    "outer": "cm",
+    "inner": "cm",
+    "mass": "kg",
+    "parts": "parts",
+    "count": "count",
     "price": "money",
     "factor": "ratio",
     "month": "month",
@@ -46,7 +51,7 @@ NUMBER_SLOTS: Mapping[str, str] = {
 # Slots that describe the job and stay until changed; the others belong to one question.
 JOB_SLOTS = frozenset({
     "display_temperature", "humidity", "display_days", "pieces", "support", "place", "audience", "vessel", "diameter",
-    "base_diameter", "height", "width", "depth", "length", "fill_height", "fill_share", "start_date", "until_date",
+    "base_diameter", "height", "width", "depth", "length", "outer", "inner", "shape", "fill_height", "fill_share", "start_date", "until_date",
     "market", "confidence",
 })  # fmt: skip
 

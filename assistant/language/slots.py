@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from assistant.handbook.loading import Handbook
-from assistant.language.dates import find_dates, find_month
+from assistant.language.dates import find_dates, find_month, find_season
 from assistant.language.names import key_of
 from assistant.language.quantities import METRIC_UNITS, US_UNITS, Quantity, find_quantities, to_number, to_si
 from assistant.language.question import Mention, Reading
@@ -46,7 +46,7 @@ AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
     ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|(?<!flower )(?<!plant )(?<!vase )(?<!in )(?<!with )(?<!no )(?<!without )(?<!some )(?<!cut )food(?! in\b| for the| per| solution)|"
                         r"dessert|cocktails?|drinks?|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
-    ("people", re.compile(r"\b(?:people|humans?|guests?|customers?|clients?|staff|adults?|me|us)\b")),
+    ("people", re.compile(r"\b(?:people|humans?|guests?|customers?|clients?|staff|adults?)\b")),
     ("skin", re.compile(r"\b(?:skin|rash|rashes|itch\w*|dermatitis|gloves?|allerg\w*|hands?|sap|irritat\w*|sting|stings)\b")),
     ("pollen", re.compile(r"\b(?:pollen|hay ?fever|asthma\w*|scented?|fragran\w*|smell\w*|sneez\w*)\b")),
     ("fire", re.compile(r"\b(?:candles?|fire|fireplace|heaters?|radiators?|flammab\w*|burn|burns|catch light|spotlights?|halogen|hot lamps?|flames?)\b")),
@@ -80,6 +80,11 @@ _ACROSS = re.compile(r"^\W*(?:in )?(?:diameter|across|wide|round|dia\b|opening)|
 _TALL = re.compile(r"^\W*(?:in )?(?:tall|high|height|deep vase)")
 _DEEP = re.compile(r"^\W*(?:in )?(?:deep|depth)|^ of water")
 _LONG = re.compile(r"^\W*(?:in )?(?:long|length|counter|table|desk|mantel\w*|garland|reception|bar)\b")
+_VESSELISH = re.compile(
+    r"\b(?:cylinders?|vases?|bowls?|buckets?|box(?:es)?|troughs?|trays?|tanks?|cubes?|urns?|ring|jars?|pots?|compotes?|fish ?bowls?|planters?|globes?|vessels?|"
+    r"containers?|bottles?|jugs?|churns?|glass|dish|square|round)\b"
+)
+_BOXY = re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner|tank)\b")
 _BY = re.compile(
     r"(?P<a>\d+(?:\.\d+)?) ?(?P<ua>cm|mm|m|inch(?:es)?|in|\"|ft|feet|')? ?(?:x|by|\*) ?(?P<b>\d+(?:\.\d+)?) ?(?P<ub>cm|mm|m|inch(?:es)?|in|\"|ft|feet|')?"
     r"(?: ?(?:x|by|\*) ?(?P<c>\d+(?:\.\d+)?))? ?(?P<u>cm|mm|m\b|inch(?:es)?|in\b|\"|ft\b|f(?:ee|oo)t|')?"
@@ -152,6 +157,7 @@ class SlotReader:
                     self._length(q)
                 case "mass":
                     self._number("mass", q, "kg")
+        self._scale_said_first()
         self._held_cold(quantities)
         self._plain_prices()
         self._dates()
@@ -167,6 +173,15 @@ class SlotReader:
         return any(s < end and start < e for s, e in (*self.spans, *self.protected))
 
     # --- temperature ----------------------------------------------------------------------------------------------
+
+    def _scale_said_first(self) -> None:
+        """ "Fahrenheit 68": the scale before the number."""
+        match = re.search(r"\b(fahrenheit|celsius|centigrade),? (-?\d+(?:\.\d+)?)\b(?! ?(?:days|cm|stems|%))", self.text)
+        if match and not self._taken(match.start(), match.end()):
+            unit = "degF" if match[1] == "fahrenheit" else "degC"
+            value = to_si(float(match[2]), unit)
+            self._put_temperature(Quantity(value, value, unit, "temperature", match.start(), match.end(), match[0]), "")
+            self.units_said.add("us" if unit == "degF" else "metric")
 
     def _temperature(self, q: Quantity) -> None:
         assumed = ""
@@ -207,10 +222,10 @@ class SlotReader:
             before, after = self._before(q.start, 24), self._after(q.end, 24)
             degrees = re.search(
                 r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? to|\bmake it|\bif it's|"
-                r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom|\bup to|\bdown to|\bthere's) ?$", before
+                r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's) ?$", before
             )  # fmt: skip
             counted = re.match(
-                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |for|in a|pm|am|o'clock)\b", after
+                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|wide|tall|high|deep|across|long|cm|more|less|by|x)\b", after
             )
             about_heat = re.search(r"\b(?:degrees?|temp(?:erature)?|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b", self.text)
             only = re.fullmatch(r"\W*(?:and |what about |how about |or |so |ok |what if (?:it's |it is |its )?)*(?:at|if it's|when it's) ?", self.text[: q.start])
@@ -234,8 +249,9 @@ class SlotReader:
         if len(warm) == 1 and cold.number <= 7 and "storage_temperature" not in self.slots and not re.search(r"\b(?:last|vase|display|live|room|church|porch|outside|outdoors?)\b", self.text):
             # Nobody shows flowers at three degrees: a lone cold number is a cooler's.
             self.slots["storage_temperature"] = self.slots.pop("display_temperature")
-            if "display_days" in self.slots:
-                self.slots["stored_days"] = self.slots.pop("display_days")
+            for name in ("display_days", "elapsed_days"):
+                if name in self.slots and "stored_days" not in self.slots:
+                    self.slots["stored_days"] = self.slots.pop(name)
             return
         others = [q for q in warm if q.said != cold.said]
         if cold.number > 10 or not others or "storage_temperature" in self.slots:
@@ -266,7 +282,7 @@ class SlotReader:
         cooled = _IN_COOLER.search(near_after) or (_IN_COOLER.search(near_before) and not re.search(r"\b(?:display|vase|room)\b", near_after))
         if cooled:
             return self._number("stored_days", q, "d")
-        if re.match(r"\W*(?:old|ago|already|so far|in (?:the|a) (?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
+        if re.match(r"\W*(?:old(?:er)?|ago|already|so far|in (?:the|a) (?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
             r"\b(?:been(?: \w+){0,4}|had (?:them|it|these|those)(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", q, "d")
@@ -322,7 +338,26 @@ class SlotReader:
             if "." in match[1] and not self._taken(match.start(), match.end()):
                 self._put("strength", Reading(value, "%", value, value, match[0]), (match.start(), match.end(1)))
 
+    _FILL_SHARE: tuple[tuple[re.Pattern[str], float], ...] = (
+        (re.compile(r"\b(?:half ?way|half full|half filled|filled half|(?:filled|fill it|full) (?:to )?(?:a )?half)\b"), 50.0),
+        (re.compile(r"\b(?:2|two)[ -]thirds\b|\b2/3\b"), 200 / 3),
+        (re.compile(r"\b(?:3|three)[ -]quarters?\b|\b3/4\b"), 75.0),
+        (re.compile(r"\b(?:a|one|1)[ -]third\b|\b1/3\b"), 100 / 3),
+        (re.compile(r"\b(?:a|one|1)[ -]quarter (?:full|of the way)\b"), 25.0),
+        (re.compile(r"\bto the (?:rim|brim|top)\b|\bbrim ?full\b"), 100.0),
+    )  # fmt: skip
+
+    def _fill_shares(self) -> None:
+        if not re.search(r"\b(?:fill\w*|full|water|way|rim|brim|top)\b", self.text) or not _VESSELISH.search(self.text):
+            return
+        for pattern, share in self._FILL_SHARE:
+            match = pattern.search(self.text)
+            if match:
+                self._put("fill_share", Reading(share, "%", share, share, match[0]), (match.start(), match.end()))
+                return
+
     def _dimensions(self) -> None:
+        self._fill_shares()
         for match in _BY.finditer(self.text):
             word = match["u"] or match["ua"] or match["ub"]
             unit = _LENGTH_UNITS.get(word, word) or "cm"
@@ -335,6 +370,9 @@ class SlotReader:
                 c = to_si(to_number(match["c"]), unit)
                 for name, value in (("length", a), ("depth", b), ("height", c)):
                     self._put(name, Reading(value, "cm", said=said, assumed=assumed), span)
+            elif _BOXY.search(self.text):
+                for name, value in (("length", a), ("depth", b)):
+                    self._put(name, Reading(value, "cm", said=said, assumed=assumed), span)
             elif re.search(r"\b(?:cylinder|vase|bowl|bucket|pot|tank)\b", self.text):
                 self._put("diameter", Reading(a, "cm", said=said, assumed=assumed), span)
                 self._put("height", Reading(b, "cm", said=said, assumed=assumed), span)
@@ -344,9 +382,14 @@ class SlotReader:
 
     def _length(self, q: Quantity) -> None:
         before, after = self._before(q.start, 34), self._after(q.end, 34)
-        if re.search(r"\b(?:filled?|fill(?:ing)?|water|up) (?:it |them )?(?:to|up to|with|at|is|about|to about)?\W*(?:about |around )?$", before) or re.match(
-            r"\W*(?:of|deep in|full of) water|\W*full\b|\W*below the rim", after
-        ):
+        if re.search(r"\b(?:outside|outer)\W*(?:diameter )?(?:of |is )?$", before) or re.match(r"\W*(?:outside|outer|out to out)\b", after):
+            return self._number("outer", q, "cm")
+        if re.search(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$", before) or ("outer" in self.slots and re.match(r"\W*(?:inside|inner)\b", after)):
+            return self._number("inner", q, "cm")
+        if re.match(r"\W*(?:at |across )?(?:at )?(?:the )?(?:top|rim|mouth)\b", after) and not re.match(r"\W*(?:top up)", after):
+            return self._number("diameter", q, "cm")
+        filled = re.search(r"\b(?:filled?|fill(?:ing)?|water|up|hold(?:s)?) (?:it |them )?(?:to|up to|with|at|is|about|to about)?\W*(?:about |around )?$", before)
+        if (filled and not re.match(r"\W*(?:of its \w+ )?height", after)) or re.match(r"\W*(?:of|deep in|full of) water|\W*full\b|\W*below the rim", after):
             return self._number("fill_height", q, "cm")
         if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(r"\W*(?:long )(?:counter|table|garland)", after):
             return self.spans.append((q.start, q.end))
@@ -355,12 +398,15 @@ class SlotReader:
         # A comma before the word belongs to the next size: "20 cm wide, 30 tall".
         if _ACROSS.match(after) or re.search(r"\b(?:diameter|dia|across)\W*(?:of |is )?$", before):
             return self._number("width" if re.match(r"\W*wide", after) and not self._round() else "diameter", q, "cm")
+        if re.match(r"\W*(?:cylinders?|vases?|bowls?|round|pots?|globes?|fish ?bowls?|jars?|bucket)\b", after) and "diameter" not in self.slots:
+            return self._number("diameter", q, "cm")
         if _TALL.match(after) or re.search(r"\b(?:height|tall)\W*(?:of |is )?$", before):
             return self._number("height", q, "cm")
         if _LONG.match(after) or re.search(r"\blength\W*(?:of |is )?$", before):
             return self._number("length", q, "cm")
         if _DEEP.match(after):
-            return self._number("depth" if "length" in self.slots or "width" in self.slots else "height", q, "cm")
+            named = "fill_height" if "height" in self.slots else "height" if _VESSELISH.search(self.text) else "depth"
+            return self._number(named, q, "cm")
         name = "diameter" if self._round() and "diameter" not in self.slots else "width"
         return self._number(name if name not in self.slots else "height", q, "cm")
 
@@ -381,6 +427,9 @@ class SlotReader:
         month = find_month(self.text)
         if month and not self._taken(month[1], month[2]):
             self._put("month", Reading(float(month[0]), "month", said=self.text[month[1] : month[2]]), (month[1], month[2]))
+        season = find_season(self.text)
+        if season and not self._taken(season[2], season[3]):
+            self._put("month", Reading(float(season[1]), "month", said=season[0], assumed=f"{season[0]} taken as its middle month"), (season[2], season[3]))
 
     _STEMS = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:good |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds)\b")
     _BUNCHES = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?)\b")
@@ -389,10 +438,11 @@ class SlotReader:
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies|of them|of these|of those)\b"
     )
     _PACK = re.compile(
-        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
+        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|buy|order|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
         r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\bin (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves)\b"
     )
 
+    _VESSELS = re.compile(r"(?<![\d.])(\d{1,3}) (?:of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b")
     _NO_LOSS = re.compile(r"\b(?:no|zero|without(?: any)?|nil|0) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance)\b|\bnothing (?:lost|wasted|for (?:loss|waste))\b|\bassum\w+ no(?:ne| loss)\b")
     _OUT_OF = re.compile(r"\b(\d+) (?:times )?out of (\d+)\b")
     _EACH = re.compile(
@@ -421,6 +471,9 @@ class SlotReader:
             if match[0].startswith("in ") and value > 100:
                 continue
             self._put("pack_size", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
+        for match in self._VESSELS.finditer(self.text):
+            if not self._taken(match.start(1), match.end(1)):
+                self._put("pieces", Reading(float(match[1]), "pieces", said=match[0]), (match.start(1), match.end(1)))
         for name, pattern in (("bunches", self._BUNCHES), ("stems", self._STEMS), ("pieces", self._PIECES)):
             for match in pattern.finditer(self.text):
                 if any(s < match.end(1) and match.start(1) < e for s, e in self.spans):
@@ -538,7 +591,8 @@ class SlotReader:
 
     def _prices(self) -> None:
         for match in self._PRICE.finditer(self.text):
-            self._put("price", Reading(float(match[1] or match[2]), "money", said=match[0]), (match.start(), match.end()))
+            pennies = 0.01 if re.search(r"(?:pence|cents?|p)$", match[0]) else 1.0
+            self._put("price", Reading(float(match[1] or match[2]) * pennies, "money", said=match[0]), (match.start(), match.end()))
         if "price" in self.slots or re.search(r"\bmark-?up\b", self.text):
             for match in self._FACTOR.finditer(self.text):
                 self._put("factor", Reading(float(match[1] or match[2]), "ratio", said=match[0]), (match.start(), match.end()))

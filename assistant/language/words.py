@@ -48,7 +48,7 @@ FUNCTION_WORDS = frozenset(
     working works worry worse worst worth would wouldn't wow wrong x yeah year years yep yes yesterday yet you you'd you'll you're you've your
     yours yourself dont cant wont doesnt isnt arent ive youve theyre thats whats hows wheres didnt havent hasnt im itll theyll theyd weve id ill u r ur n
     pls plz thx tho til till cus gimme lemme ain't y'all yall cheers quid double halve twice triple
-    tall fill filled filling bout abt em yer fella hun luv darling actual add added advice afraid allow allowed appear arrive arrived arrives arriving aware bear became become big boss busy bunch carry
+    safer safest markup mark times older define meaning pence pay instead fahrenheit strength cat cats dog dogs kitten kittens puppy toddler toddlers child children kids kid baby pet pets cake cakes birthday hospital ward school nursery kitchen restaurant church hotel garden someone lady fella tall fill filled filling bout abt em yer fella hun luv darling actual add added advice afraid allow allowed appear arrive arrived arrives arriving aware bear became become big boss busy bunch carry
     case cases count colleague customer customers client clients colour color compute calculate convert correct cover covers currently customer decide doing
     employee fix fixed friend guest guests gets guide handy hate hates holiday home house important include including information kids lady let lie limit
     made main manage manager maximum max min mum must names neighbour nor note obvious order ordered ordering own people percent plenty possible
@@ -66,7 +66,7 @@ DOMAIN_WORDS = frozenset(
     """
     acid airflow anther anthers arch arrange arranged arrangement arranging bacteria base basin bench bent berry berries bicarb biocide
     bleach bloom blooming blossom botanical botrytis bouquet boutonniere box branch branches branchy brick bud bucket buds bulb bunch bunches
-    bundle buttonhole cage candle candles centrepiece centerpiece chicken chill chilled chiller chilling chlorine citric clippers compost
+    bundle buttonhole cage candle candles centrepiece centerpiece chill chilled chiller chilling chlorine citric clippers compost
     compote condition conditioned conditioning cool cooler corsage counter crate cut cuts cutting cylinder decorate degrees
     dehydrate dehydrated delivery design dethorn dilute dilution dip disinfect disinfectant display displays dose draught draughty draft drafty dried droop
     drooping droopy drop dry drying dust ethylene evaporate evergreen fade faded fern filler film floral floret florets florist
@@ -82,34 +82,35 @@ DOMAIN_WORDS = frozenset(
     topping toxic transpiration transport trim trimmed tropical tropicals tube tubes tubs twig unavailable unpack unpacking urn van
     vase vases vendor venue vessel vial vials vine vines visits walk-in warehouse warm water watered watering wax wet wholesale wholesaler wilt wilted
     wilting window wire wires wired woody workroom wrap wreath transit temperature temperatures celsius fahrenheit degree stalk stalks
+    bottle stage glass square globe rim brim halfway volume capacity inside outside kilos litre gallon pint quart ml shallow
     perk revive dehydration cooled rinse sleeve sleeves aging ageing senescence vpd q10 pesticide gloves spikes spike tropic bunched
     """.split()
 )  # fmt: skip
 
 # Words of subjects the handbook does not treat: money matters, kitchens, machines, trips, news, gardens.
 FOREIGN_WORDS = frozenset(
-    """
-    account airline airport alarm album algebra android apple app article atm atom avocado bacon bake baked baking bank barbecue
-    basketball battery beans beef beer bike bill bills birthday bitcoin bloke blood boat bond book booking bread breakfast bug burger bus butter cake calculus
-    calendar calories camera capital car card cards carrot cash cat celebrity cereal cheese chef chicken chocolate christmas church cinema cinnamon city class
-    coffee college computer concert cook cooked cookie cookies cooking country covid cream credit cricket crypto cryptocurrency cup currency curry debt
-    dentist diet dinner directions dish doctor dog dollar dollars drive driver dvd egg eggs election elephant email engine equation euro euros exam exchange
-    exercise facebook family fashion fertilise fertiliser fertilize fertilizer film finance fish fishing flight flights flour football forecast fruit fuel game games garage
-    garden gardener gardening garlic gas gasoline genre germinate girlfriend glucose golf google government gpa grammar gravity greenhouse grill
-    guitar gym hair ham hamburger hamster hedge history hockey homework honey horse hotel hours insurance interest internet investment iphone ipad
-    job joke jokes juice ketchup keto keyboard kilometre kitchen language laptop laundry law lawn lawyer lettuce library licence license loan
-    login london love lottery lunch machine magazine mango maths math mayo mayonnaise meal meals meat medicine meeting message microwave milk minister mobile money moon
-    mortgage mountain movie movies mulch museum music nail net netflix news nfl noodles novel nutrition oil onion onions oregano oven ozone
-    paint pan pancake parking passport password pasta payment pea peanut pension pepper phone physics piano picture pig pizza planet
-    plumber police politics population potato potatoes pregnant president program programming propagate prune pruning psychology pub quote rabbit radio rain
-    raise recession recipe religion rent reservation restaurant rice river robot salad salary salmon salsa salt sandwich satellite sauce sausage school
-    science score seedling seedlings seeds serving shares shipping shoes shopping sing singer sleep snow soccer software soil song songs soup spaghetti speed
-    spell sport sports spouse star steak stocks story sushi suv swim tax taxes taxi tea teacher team teams tech tennis tequila
-    test text theory ticket tickets timer tire tires tofu tomato tomatoes tourist traffic train translate translation transplant travel trip
-    truck tuna turkey tv tweet twitter uber umbrella universe university vacation vaccine vanilla vegan vegetable vegetables video vinegar visa
-    vitamin volcano vote war wash weather website weed weeds wifi wikipedia wine workout yeast yoga yogurt zodiac
-    """.split()
-)  # fmt: skip
+ """
+ account airline airport alarm album algebra android apple app article atm atom avocado bacon bake baked baking bank barbecue
+ basketball battery beans beef beer bike bill bills bitcoin bloke blood boat bond book booking bread breakfast bug burger bus butter calculus
+ calendar calories camera capital car card cards carrot cash celebrity cereal cheese chef chicken chocolate christmas cinema cinnamon city class
+ coffee college computer concert cook cooked cookie cookies cooking country covid cream credit cricket crypto cryptocurrency cup currency curry debt
+ dentist diet dinner directions dish doctor dollar dollars drive driver dvd egg eggs election elephant email engine equation euro euros exam exchange
+ exercise facebook family fashion fertilise fertiliser fertilize fertilizer film finance fish fishing flight flights flour football forecast fruit fuel game games garage
+ gardener gardening garlic gas gasoline genre germinate girlfriend glucose golf google government gpa grammar gravity greenhouse grill
+ guitar gym hair ham hamburger hamster hedge history hockey homework honey horse hours insurance interest internet investment iphone ipad
+ job joke jokes juice ketchup keto keyboard kilometre language laptop laundry law lawn lawyer lettuce library licence license loan
+ login london love lottery lunch machine magazine mango maths math mayo mayonnaise meal meals meat medicine meeting message microwave milk minister mobile money moon
+ mortgage mountain movie movies mulch museum music nail net netflix news nfl noodles novel nutrition oil onion onions oregano oven ozone
+ paint pan pancake parking passport password pasta payment pea peanut pension pepper phone physics piano picture pig pizza planet
+ plumber police politics population potato potatoes president program programming propagate prune pruning psychology pub quote rabbit radio rain
+ raise recession recipe religion rent reservation rice river robot salad salary salmon salsa salt sandwich satellite sauce sausage 
+ science score seedling seedlings seeds serving shares shipping shoes shopping sing singer sleep snow soccer software soil song songs soup spaghetti speed
+ spell sport sports spouse star steak stocks story sushi suv swim tax taxes taxi tea teacher team teams tech tennis tequila
+ test text theory ticket tickets timer tire tires tofu tomato tomatoes tourist traffic train translate translation transplant travel trip
+ truck tuna turkey tv tweet twitter uber umbrella universe university vacation vaccine vanilla vegan vegetable vegetables video vinegar visa
+ vitamin volcano vote war wash weather website weed weeds wifi wikipedia wine workout yeast yoga yogurt zodiac
+ """.split()
+) # fmt: skip
 
 _MONEY = r"market|price|prices|exchange|shares?|portfolio|broker|dividend|invest\w*|option"
 # Names that are everyday words, with the settings in which the everyday word is meant.

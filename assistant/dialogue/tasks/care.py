@@ -11,7 +11,7 @@ from assistant.dialogue.desk import Desk, Draft, not_covered
 from assistant.dialogue.general import draft_of, from_rules, is_close, rule_of, search
 from assistant.dialogue.lives import life_of
 from assistant.dialogue.memory import Wish
-from assistant.dialogue.wording import capital, number_span
+from assistant.dialogue.wording import capital, listed, number_span
 from assistant.handbook.models import Material
 from assistant.handbook.passages import sentence, span_words
 
@@ -31,6 +31,9 @@ _TOPICS: tuple[tuple[str, re.Pattern[str], tuple[str, ...]], ...] = (
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
+        listing = _ethylene_listing(wish, desk)
+        if listing is not None:
+            return listing
         draft = from_rules(wish, desk)
         return draft or not_covered("That is not in the handbook, so I won't guess. Name the material or the step you mean.")
     symptom = bool(SYMPTOM.search(wish.text))
@@ -51,6 +54,18 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     draft.passages += [shown(hit.passage, hit.score) for hit in hits[:4]]
     draft.triggers.append("knife")
     draft.follow_ups = ["how long will they last?", "how do I store them?", "source?"]
+    return draft
+
+
+def _ethylene_listing(wish: Wish, desk: Desk) -> Draft | None:
+    """ "Which flowers are upset by ethylene": the most sensitive of the handbook."""
+    if "ethylene" not in wish.text or not any(word in wish.text for word in ("which", "what flowers", "list", "name ")):
+        return None
+    rows = sorted(m.id for m in desk.context.handbook.materials.values() if m.ethylene and m.ethylene.sensitivity == "high")
+    draft = Draft(f"{len(rows)} entries of the handbook are very sensitive to ethylene: {listed([desk.context.plural(i) for i in rows[:16]])}{' and others' if len(rows) > 16 else ''}.")
+    number = float(len(rows))
+    draft.figures = [Figure("listings", None, number, number, number, "entries", formula="entries rated high for ethylene")]
+    draft.passages = [p for i in rows[:3] for p in desk.context.sections(i, "ethylene")] + desk.context.rules(("sensitive-flowers", "keep-sources-apart"))
     return draft
 
 

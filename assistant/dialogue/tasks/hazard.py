@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, not_covered
 from assistant.dialogue.memory import Wish
+from assistant.dialogue.pools import pool, words
 from assistant.dialogue.wording import capital, listed
 from assistant.handbook.models import Hazard, Material
 
@@ -24,7 +25,7 @@ _LIFT = ("lift", "carry", "heavy")
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
-        return _general(wish, desk)
+        return _listing(wish, desk) or _general(wish, desk)
     audience = wish.slot("audience")
     watched = audience.words if audience else ()
     draft = Draft("")
@@ -107,6 +108,44 @@ def _count(draft: Draft, material: Material, who: str, sources: list[str]) -> No
     draft.figures.append(
         Figure("listings", material.id, number, number, number, "sources", formula=f"sources in the handbook that speak for {who}", sources=unique)
     )
+
+
+_LISTS = ("which", "what flowers", "what stems", "list", "name ", "any flowers", "flowers that", "what's safe", "whats safe")
+
+
+def _listing(wish: Wish, desk: Desk) -> Draft | None:
+    """ "Which flowers are dangerous to cats": the handbook's entries that are listed, worst first; or those that are not."""
+    audience = [w for w in words(wish, "audience") if w in _WHO]
+    if not audience or not any(word in wish.text for word in _LISTS):
+        return None
+    asks_safe = any(word in wish.text.split() for word in ("safe", "ok", "okay", "fine", "allowed", "suitable")) and "not safe" not in wish.text
+    if asks_safe:
+        from assistant.dialogue.tasks.substitute import find
+
+        return find(wish, desk)
+    whos = list(dict.fromkeys(_WHO[w] for w in audience))
+    rank = {"severe": 0, "moderate": 1, "listed": 1, "mild": 2}
+    rows = []
+    for material in pool(wish, desk.context):
+        levels = [h.level for who in whos if (h := getattr(material.hazards, who)) is not None and h.level in rank]
+        if levels:
+            rows.append((min(rank[level] for level in levels), material.id))
+    rows.sort()
+    if not rows:
+        return None
+    worst = [desk.context.plural(i) for level, i in rows if level == rows[0][0]]
+    grade = {0: "severely poisonous", 1: "poisonous", 2: "mildly poisonous"}[rows[0][0]]
+    draft = Draft(
+        f"{len(rows)} entries of the handbook are listed as poisonous to {listed(whos)}; {grade}: {listed(worst[:14])}{' and others' if len(worst) > 14 else ''}."
+    )
+    number = float(len(rows))
+    draft.figures = [Figure("listings", None, number, number, number, "entries", formula=f"entries with a listing for {listed(whos)}")]
+    draft.passages = [p for _, i in rows[:5] for p in desk.context.sections(i, "hazards")]
+    draft.more.append("Stems without a listing are not proven safe; ask a poison centre or vet when in doubt.")
+    draft.triggers += [w for w in audience if w != "people"]
+    if "people" in whos:
+        draft.triggers.append("poison-people")
+    return draft
 
 
 def _general(wish: Wish, desk: Desk) -> Draft:

@@ -27,12 +27,11 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         material = desk.context.material(item.id)
         inputs = desk.inputs(wish)
         inputs.assumptions = assumptions
+        target = inputs.days_until() or target
         found = life_of(material, inputs)
         if found is None:
             missing.append(item.id)
             continue
-        goal = desk.inputs(wish).days_until()
-        target = target or goal
         lives.append(found)
     if not lives:
         names = listed([desk.context.plural(i) for i in missing])
@@ -125,10 +124,6 @@ def _follow_ups(lives: list[Life], wish: Wish) -> list[str]:
     out = []
     if "display_temperature" not in wish.asked:
         out.append("and at 26 °C?")
-    if life_support(lives[0]) != "foam-kept-wet":
+    if lives[0].support != "foam-kept-wet":
         out.append("and in foam?")
     return [*out, "why?"]
-
-
-def life_support(life: Life) -> str:
-    return life.support

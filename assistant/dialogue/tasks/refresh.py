@@ -11,6 +11,7 @@ from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.lives import Life, life_of
 from assistant.dialogue.memory import Item, Wish
+from assistant.dialogue.pools import is_narrowed
 from assistant.dialogue.wording import capital, count, date_words, listed
 from assistant.handbook.passages import sentence
 
@@ -23,6 +24,10 @@ def answer(wish: Wish, desk: Desk) -> Draft:
             draft = from_rules(wish, desk, prefer=("long-display", "reservoirs"))
             if draft is not None:
                 return draft
+        if is_narrowed(wish):
+            from assistant.dialogue.tasks.substitute import find
+
+            return find(wish, desk)
         return asked_back("Which materials are in the display?", "materials")
     goal = desk.inputs(wish).days_until()
     if goal is None:

@@ -7,6 +7,7 @@ import calendar
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.memory import Wish
+from assistant.dialogue.pools import is_narrowed
 from assistant.dialogue.wording import capital
 from assistant.handbook.passages import months_words
 
@@ -15,6 +16,10 @@ _SEASON_MONTHS = {"spring": (3, 4, 5), "summer": (6, 7, 8), "autumn": (9, 10, 11
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
+        if _months(wish, desk) and is_narrowed(wish):
+            from assistant.dialogue.tasks.substitute import find
+
+            return find(wish, desk)
         return asked_back("Which material do you want the season of?", "materials")
     draft = Draft("")
     said = []
@@ -51,7 +56,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
 
 def _months(wish: Wish, desk: Desk) -> list[int]:
     reading = wish.asked.get("month")
-    if reading is not None:
+    if reading is not None and reading.said not in _SEASON_MONTHS:
         return [int(reading.number)]
     day = wish.asked.get("until_date") or wish.asked.get("start_date")
     if day is not None:

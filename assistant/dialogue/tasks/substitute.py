@@ -19,7 +19,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     if wanted:
         return _instead(wanted[0], wish, desk)
     if is_narrowed(wish):
-        return _find(wish, desk)
+        return find(wish, desk)
     return asked_back("What do you need to replace, or what should it look like?", "materials")
 
 
@@ -69,6 +69,8 @@ def _instead(item: Item, wish: Wish, desk: Desk) -> Draft:
     stems_slot = wish.slot("stems") or wish.slot("count")
     stems = item.stems or (stems_slot.number if stems_slot else None)
     inputs = desk.inputs(wish)
+    inputs.said("display_temperature", unit="degC")
+    inputs.days_until()
     if item.bunches and stems is None:
         known = context.pack(item.id)
         stems = item.bunches * known[0].value if known else None
@@ -85,6 +87,11 @@ def _instead(item: Item, wish: Wish, desk: Desk) -> Draft:
     wanted = _profiles(wish, desk, [item.id])[0]
     named = [m for m in wish.items if not m.unavailable and m.id != item.id]
     ids = [m for m in context.handbook.materials if m != item.id]
+    kinds = set(words(wish, "kinds")) & {"dried", "preserved"}
+    if kinds and not material.is_dry:
+        need = Need(need.role, None, None, need.audience, False, "dry", need.colours, need.avoid)
+    if kinds:
+        ids = [i for i in ids if context.material(i).kind in kinds]
     search = find_substitutes(wanted, _profiles(wish, desk, ids), need, stems=stems, limit=_SHOWN)
     draft = Draft("", assumptions=inputs.assumptions)
     draft.passages = context.sections(item.id, "substitutes", "order")
@@ -132,7 +139,7 @@ def _figures(best: Candidate, used: list, instead_of: str) -> list[Figure]:  # t
     return out
 
 
-def _find(wish: Wish, desk: Desk) -> Draft:
+def find(wish: Wish, desk: Desk) -> Draft:
     """No material to replace: what in the handbook fits the description, longest-lasting first."""
     context = desk.context
     need = _need(wish, desk, frozenset(i.id for i in wish.items))

@@ -16,14 +16,15 @@ from assistant.calculators.water import (
     volume_ml,
 )
 from assistant.dialogue.answer import Figure
-from assistant.dialogue.desk import Desk, Draft, asked_back
+from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
+from assistant.dialogue.general import from_rules
 from assistant.dialogue.inputs import Inputs
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.wording import capital, count, day_span, days, listed
 from assistant.handbook.models import Material
 
-_HEAVY = ("heavy", "weigh", "weight", "lift", "carry")
-_OFTEN = ("how often", "when", "top up", "topping", "topped", "refill", "run dry", "go dry", "run out", "dry out", "how long", "days", "a day", "per day", "daily", "water level", "frequently", "every")
+_HEAVY = ("heavy", "weigh", "weight", "lift", "carry", "kilos", "how many kg")
+_OFTEN = ("how often", "when ", "top up", "topping", "topped", "refill", "run dry", "go dry", "run out", "dry out", "how long", "days", "a day", "per day", "daily", "frequently", "every")
 _DRINKS = ("drink", "uptake", "take up", "use a day", "thirsty", "need", "per stem", "a stem")
 
 
@@ -41,11 +42,17 @@ def answer(wish: Wish, desk: Desk) -> Draft:
             return _uptake_only(wish, desk, wet, stems)
         if _foam_asked(wish):
             return _foam_block(wish, desk)
+        if not wish.refers_back and any(word in wish.text for word in ("how often", "when", "why", "should", "rhythm", "which", "first")):
+            found = from_rules(wish, desk, prefer=("reservoirs", "long-display", "hydration", "solutions"), materials=wish.ids)
+            if found is not None:
+                return found
         return asked_back("What vessel is it? Give its shape and inner sizes, such as “cylinder 15 cm wide, filled to 20 cm”.", "diameter")
+    if vessel is None and not wet and stems is None and not any(word in wish.text for word in (*_HEAVY, "bucket", "vase", "fill", "full", "water", "reservoir", "trough", "bowl", "top")):
+        return not_covered("Turning one measure into another is not in the handbook; ask about a vessel, a dose or a weight and I'll use either unit.")
     draft = Draft("", assumptions=inputs.assumptions)
     pieces = inputs.said("pieces", unit="pieces") or exact(1.0)
     water = _fill_figure(vessel, wish, inputs, draft, desk, pieces.value)
-    wants_days = bool(wet or stems is not None or any(word in wish.text for word in _OFTEN))
+    wants_days = bool(wet or stems is not None or any(word in wish.text for word in _OFTEN)) and not wish.text.startswith("what volume")
     if any(word in wish.text for word in _HEAVY):
         _weight(vessel, water, wish, inputs, draft, desk, wet)
     elif wants_days:
@@ -80,17 +87,24 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
     named = wish.slot("vessel")
     row = inputs.context.vessels.get(named.text) if named else None
     kind = shape.text if shape else row.shape if row else None
-    diameter = inputs.said("diameter", "vessel_diameter", unit="cm") or _as_diameter(wish, inputs, kind)
+    sized = any(wish.slot(name) for name in ("diameter", "width", "length", "height", "fill_height", "outer"))
+    if wish.slot("volume") is not None and not sized:
+        return None  # "a ten litre bucket": the volume said is the vessel
+    outer, inner = inputs.said("outer", unit="cm"), inputs.said("inner", unit="cm")
+    if outer is not None and inner is not None:
+        tall = inputs.said("height", "vessel_height", unit="cm") or inputs.said("fill_height", unit="cm")
+        return VesselSize("ring", tall.value if tall else 4.0, outer_cm=outer.value, inner_cm=inner.value)
+    newer = "width" in wish.asked and "diameter" not in wish.asked  # "what if it's 20 wide" after a diameter
+    diameter = (None if newer else inputs.said("diameter", "vessel_diameter", unit="cm")) or _as_diameter(wish, inputs, kind)
     fill_height = wish.slot("fill_height")
     height = inputs.said("height", "vessel_height", unit="cm")
     if kind == "box" or wish.slot("length") is not None and diameter is None:
-        length = inputs.said("length", unit="cm")
-        width = inputs.said("width", unit="cm") or inputs.said("depth", "width", unit="cm")
+        length = inputs.said("length", unit="cm") or (inputs.said("width", unit="cm") if wish.slot("depth") else None)
+        width = inputs.said("depth", "width", unit="cm") or inputs.said("width", unit="cm")
         if length is None and width is not None and row is not None and row.length_cm and row.id in ("cube",):
             length = width
         if length is not None and width is not None:
-            tall = height or inputs.said("depth", "vessel_height", unit="cm")
-            tall_cm = tall.value if tall else fill_height.number if fill_height else None
+            tall_cm = height.value if height else fill_height.number if fill_height else row.height_cm if row else None
             if tall_cm is not None:
                 return VesselSize("box", tall_cm, length_cm=length.value, width_cm=width.value)
         if row is None or row.shape != "box":
@@ -98,6 +112,9 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
     if diameter is not None:
         base = inputs.said("base_diameter", unit="cm")
         tall_cm = height.value if height else fill_height.number if fill_height else None
+        if kind == "bowl" and any(word in wish.text for word in ("globe", "fishbowl", "fish bowl")):
+            # A ball cut off near its top: at 97 % of the diameter the opening is 34 % of it.
+            return VesselSize("bowl", 0.97 * diameter.value, top_cm=0.34 * diameter.value)
         if kind == "bowl":
             return VesselSize("bowl", tall_cm if tall_cm is not None else diameter.value / 2, top_cm=diameter.value)
         if tall_cm is None and row is not None:
@@ -118,6 +135,8 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
 
 def _as_diameter(wish: Wish, inputs: Inputs, kind: str | None) -> Estimate | None:
     """ "20 cm wide" of a round vessel is its diameter."""
+    if wish.slot("diameter") is not None and "width" not in wish.asked:
+        return None
     if kind in ("cylinder", "bowl", "taper") or (kind is None and wish.slot("length") is None and (wish.slot("height") or wish.slot("fill_height"))):
         return inputs.said("width", "vessel_diameter", unit="cm")
     return None
@@ -141,6 +160,9 @@ def _fill_figure(
     if vessel is None:
         said = inputs.said("volume", unit="l")
         assert said is not None
+        share = inputs.said("fill_share", unit="%")
+        if share is not None:
+            said = said.times(share.value / 100)
         draft.figures.append(Figure.of("vessel_volume", None, said.times(pieces), "l", inputs=tuple(inputs.used), formula="as said"))
         return said
     level = _level(vessel, wish, inputs)
@@ -189,11 +211,8 @@ def _stems_said(wish: Wish) -> float | None:
     said = [item.stems for item in wish.items if item.stems]
     if said:
         return sum(said)
-    for name in ("stems", "count"):
-        reading = wish.slot(name)
-        if reading is not None:
-            return reading.number
-    return None
+    reading = wish.slot("stems") or (wish.slot("count") if wish.items else None)
+    return reading.number if reading is not None else None
 
 
 def uptake_of(material: Material, desk: Desk) -> Estimate:
@@ -344,10 +363,15 @@ def _weight(
     inputs.note("vessel_weight", vessel_kg.value, "kg", "handbook", vessel_kg.low, vessel_kg.high)
     draft.figures.insert(0, Figure.of("filled_weight", None, weight.weight_kg, "kg", inputs=tuple(inputs.used), formula="water + vessel + stems"))
     advice = {
-        "light": "one person can carry it",
+        "light": "one person can carry it, knees bent and close to the body",
         "take_care": "near what one person may lift; use two or a trolley",
         "two_people": "too heavy for one; fill it in place",
     }[weight.flag]
     draft.lead = f"About {desk.speech.mass(weight.weight_kg.value)} filled ({desk.speech.mass(weight.weight_kg.low)} to {desk.speech.mass(weight.weight_kg.high)}): {advice}."
+    number = wish.slot("pieces")
+    if number is not None and number.number > 1:
+        total = weight.weight_kg.times(number.number)
+        draft.figures.insert(1, Figure.of("filled_weight", None, total, "kg", inputs=tuple(inputs.used), formula="weight × vessels"))
+        draft.more.append(f"All {number.number:g} together: about {desk.speech.mass(total.value)}.")
     draft.triggers.append("lifting")
 

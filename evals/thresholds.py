@@ -1,0 +1,49 @@
+"""The bars this project holds itself to. Raising one is a change; lowering one needs a reason in the commit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A named measure and the value it must reach (`at least`) or stay under (`at most`)."""
+
+    measure: str
+    sense: Literal["at least", "at most"]
+    value: float
+
+    def holds(self, measured: float) -> bool:
+        return measured >= self.value if self.sense == "at least" else measured <= self.value
+
+
+# Names are those of report.MEASURES and of the speed ratios.
+QUALITY = (
+    Bar("crashes", "at most", 0),
+    Bar("task", "at least", 0.95),
+    Bar("materials F1", "at least", 0.97),
+    Bar("figure", "at least", 0.95),
+    Bar("recall@5", "at least", 0.97),
+    Bar("confidently wrong", "at most", 0.01),
+    Bar("far out of scope, declined", "at least", 0.97),
+    Bar("in scope, declined", "at most", 0.02),
+)
+SPEED = (
+    Bar("cold ask / import sentence_transformers", "at most", 1 / 5),
+    Bar("cold ask with encoder / import sentence_transformers", "at most", 1 / 3),
+    Bar("warm answer p95 / bare encoder p95", "at most", 2.0),
+)
+
+
+def missed(measured: Mapping[str, float], bars: tuple[Bar, ...]) -> list[str]:
+    """One sentence for each bar that was not met. A bar whose measure is missing is not met."""
+    said = []
+    for bar in bars:
+        value = measured.get(bar.measure)
+        if value is None:
+            said.append(f"{bar.measure}: not measured, must be {bar.sense} {bar.value:.3g}")
+        elif not bar.holds(value):
+            said.append(f"{bar.measure}: {value:.3f}, must be {bar.sense} {bar.value:.3g}")
+    return said
