@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from assistant.calculators.ranges import Estimate, OutOfRange, Spread, count, estimate, finite, within
 
 MOST_STEMS = 100_000
+# A loss just under 0.9 asks for ten times the stems, and doubling may overshoot by two.
+_MOST_ORDERED = 24 * MOST_STEMS
 
 
 @dataclass(frozen=True)
@@ -68,10 +70,11 @@ class RecipeOrder:
         return sum(order.stems_needed for _, order in self.lines)
 
 
-def _log_pmf(k: int, n: int, p: float) -> float:
+def _log_pmf(k: int, n: int, loss: float) -> float:
     return (
-        math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1) + k * math.log(p) + (n - k) * math.log1p(-p)
-    )
+        math.lgamma(n + 1) - math.lgamma(k + 1) - math.lgamma(n - k + 1)
+        + k * math.log1p(-loss) + (n - k) * math.log(loss)
+    )  # fmt: skip
 
 
 def chance_of_enough(stems_ordered: int, stems_needed: int, loss_rate: float) -> float:
@@ -95,25 +98,24 @@ def chance_of_enough(stems_ordered: int, stems_needed: int, loss_rate: float) ->
     comes from log-gamma, so nothing under- or overflows. Stems are taken to be lost one by one, each with the same
     chance; a box that froze as a whole is not in this.
     """
-    n = count(stems_ordered, "number of stems ordered", 0, 10 * MOST_STEMS)
+    n = count(stems_ordered, "number of stems ordered", 0, _MOST_ORDERED)
     k = count(stems_needed, "number of stems needed", 0, MOST_STEMS)
     loss = within(loss_rate, 0, 1, "share of stems lost")
     if k == 0:
         return 1.0
     if k > n or loss == 1:
         return 0.0
-    if loss == 0:
+    if loss < 1e-15:  # the largest order would lose a stem less than once in a hundred million orders
         return 1.0
-    p = 1 - loss
-    if k > n * p:
-        return min(1.0, _tail(k, n, p, upward=True))
-    return max(0.0, 1 - _tail(k - 1, n, p, upward=False))
+    if k > n * (1 - loss):
+        return min(1.0, _tail(k, n, loss, upward=True))
+    return max(0.0, 1 - _tail(k - 1, n, loss, upward=False))
 
 
-def _tail(start: int, n: int, p: float, *, upward: bool) -> float:
-    term = math.exp(_log_pmf(start, n, p))
+def _tail(start: int, n: int, loss: float, *, upward: bool) -> float:
+    term = math.exp(_log_pmf(start, n, loss))
     summed, k = term, start
-    odds = p / (1 - p)
+    odds = (1 - loss) / loss
     while term > summed * 1e-17:
         if upward:
             if k == n:
@@ -135,7 +137,7 @@ def _fewest(stems_needed: int, per_bunch: int, loss: float, confidence: float) -
     high = low
     while chance_of_enough(high * per_bunch, stems_needed, loss) < confidence:
         low, high = high + 1, high * 2
-        if high * per_bunch > 10 * MOST_STEMS:
+        if high * per_bunch > _MOST_ORDERED:
             raise OutOfRange("With that many stems lost, no order I can reckon makes it sure enough.")
     while low < high:
         middle = (low + high) // 2

@@ -10,12 +10,11 @@ from assistant.calculators.ranges import Estimate, OutOfRange, Spread, count, es
 
 @dataclass(frozen=True)
 class CostLine:
-    """Bunches of one material at the shop's own price. [bunches], [money/bunch], [stems/bunch]"""
+    """Bunches of one material at the shop's own price. [bunches], [money/bunch]"""
 
     material: str
     bunches: int
     price_per_bunch: Spread
-    stems_per_bunch: Spread | None = None
 
 
 @dataclass(frozen=True)

@@ -22,10 +22,11 @@ STANDARD_DEGC = 20.0
 STANDARD_SUPPORT: Method = "vase-food"
 DAYS_PER_MONTH = 365.25 / 12
 
-Warning_ = Literal[
+WARNINGS: tuple[str, ...] = (
     "frozen", "may_freeze", "freezing_unknown", "below_chilling", "past_storage_life", "storage_life_unknown",
     "extrapolated", "used_up", "may_be_used_up", "too_damp", "too_dry",
-]  # fmt: skip
+)  # fmt: skip
+"""Every code that can stand in the `warnings` of a result."""
 
 # The rate is not monotone in Q10 when a history crosses the reference temperature, so its extreme is searched.
 _Q10_STEPS = 24
@@ -98,7 +99,7 @@ class Remaining:
     rate : Estimate
         How fast life is used at the display, against the conditions the life was measured in. [1]
     warnings : tuple of str
-        Codes of what weakens the figure.
+        Codes of what weakens the figure, from `WARNINGS`.
     """
 
     remaining_d: Estimate
@@ -186,18 +187,19 @@ class _Stand:
         chill = self.chilling_degC
         degC = corner.of(self.degC)
         if chill is None or self.degC.low >= chill:
-            return rate_at(degC, q10, self.measured_degC) * self._support(degC, q10, corner)
-        room = rate_at(STANDARD_DEGC, q10, self.measured_degC)
-        chilled = room * corner.of(self.constants.chilling_factor)
-        if self.degC.high < chill:
-            return chilled
-        # The range straddles the threshold: the bad end is the worse of both sides, the good end the better.
-        warm = rate_at(max(degC, chill), q10, self.measured_degC) * self._support(max(degC, chill), q10, corner)
-        if corner is _PESSIMIST:
-            return max(chilled, warm)
+            return self._unhurt(degC, q10, corner)
+        # Damage never makes it better than the same cold would be to a hardy flower.
+        floor = self.plain_room_rate(q10) * corner.of(self.constants.chilling_factor)
+        hurt = max(floor, self._unhurt(degC, q10, corner))
+        if self.degC.high < chill or corner is _PESSIMIST:
+            return hurt
+        # The range straddles the threshold: the good end is the better of both sides.
         if corner is _OPTIMIST:
-            return min(chilled, warm)
-        return chilled if degC < chill else warm
+            return min(hurt, self._unhurt(chill, q10, corner))
+        return hurt if degC < chill else self._unhurt(degC, q10, corner)
+
+    def _unhurt(self, degC: float, q10: float, corner: _Corner) -> float:
+        return rate_at(degC, q10, self.measured_degC) * self._support(degC, q10, corner)
 
     def plain_room_rate(self, q10: float) -> float:
         """Rate of a day without any credit for cold."""
@@ -297,8 +299,9 @@ def days_remaining(
     Q10 holds for the whole history. Inputs are otherwise taken as independent, so the range is an outer bound.
 
     Assumptions: (1) below the chilling threshold a day costs at least a day at 20 degC, times the chilling factor
-    (no data fixes that factor); (2) at or below the freezing point nothing is left; (3) days in the cooler beyond
-    the storage life count like days at 20 degC. The vase air's humidity does not enter.
+    (no data fixes that factor), and never less than the same cold costs a hardy flower; (2) at or below the freezing
+    point nothing is left; (3) days in the cooler beyond the storage life count like days at 20 degC. The vase air's
+    humidity does not enter.
 
     References
     ----------

@@ -79,7 +79,8 @@ class Need:
     life_d : float or None
         Days it must last; judged on the low end of its life. [d]
     audience : frozenset of str
-        Of 'children', 'poison-people', 'poison-cats', 'poison-dogs', 'skin', 'food', 'hospital', 'pollen'.
+        Of 'children', 'poison-people', 'poison-cats', 'poison-dogs', 'skin', 'thorns', 'food', 'hospital',
+        'pollen'.
     ethylene_in_air : bool
         Fruit, exhaust or ripening flowers near by.
     state : str or None
@@ -164,6 +165,8 @@ def _hazard(candidate: Profile, audience: frozenset[str]) -> str | None:
         return "is poisonous to dogs"
     if "skin" in audience and level("skin") in _SKIN:
         return "can hurt the skin"
+    if "thorns" in audience and level("skin") == "mechanical":
+        return "has thorns or prickles"
     if "food" in audience and (level("food") == "never" or level("people") in _HARMFUL | {"mild"}):
         return "must not touch food"
     if audience & {"hospital", "pollen"} and candidate.heavy_pollen:
@@ -295,6 +298,8 @@ def _doubts(candidate: Profile, need: Need) -> list[str]:
     ):  # fmt: skip
         if trigger in need.audience and candidate.hazards.get(key, "unknown") == "unknown":
             doubts.append(f"nothing on record about {words}, which is no proof of safety")
+    if need.audience & {"children", "poison-people"} and candidate.hazards.get("people") == "mild":
+        doubts.append("mildly harmful if eaten, so out of reach")
     if need.month is not None and candidate.months is None:
         doubts.append("season not on record; ask the supplier")
     if need.life_d is not None and candidate.life_d is None:

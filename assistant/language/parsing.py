@@ -14,6 +14,7 @@ from assistant.language.ordinary import is_ordinary_word
 from assistant.language.quantities import find_bare_numbers
 from assistant.language.question import Ask, Mention, Question, Reading, Task
 from assistant.language.slots import SlotReader, counts_beside
+from assistant.language.spelling import put_right
 from assistant.language.tasks import SUPERLATIVE, YES_NO, choose_task, score_tasks
 from assistant.language.words import DOMAIN_WORDS, FOREIGN_WORDS, FUNCTION_WORDS, HOMONYMS
 
@@ -62,7 +63,7 @@ _FOAM = re.compile(r"\bfoam\b")
 # The score of an ask that no word spoke for, only the slots.
 IMPLIED = 1.0
 _IMPLIED: tuple[tuple[tuple[str, ...], Task], ...] = (
-    (("display_temperature", "stored_days", "elapsed_days", "since_date", "dry_days", "until_date", "display_days"), "longevity"),
+    (("display_temperature", "humidity", "stored_days", "elapsed_days", "since_date", "dry_days", "until_date", "display_days"), "longevity"),
     (("storage_temperature", "storage_method"), "storage"),
     (("form",), "quantity"),
     (("diameter", "fill_height", "volume"), "water"),
@@ -103,7 +104,7 @@ class Parser:
             TooLong: see `assistant.language.cleaning`.
         """
         shown = safe_text(text)
-        normal = words_to_digits(normalise(text))
+        normal = words_to_digits(put_right(normalise(text), self.names))
         named = self.names.find(normal)
         reader = SlotReader(normal, today, self.handbook, speaks_us)
         reader.protected = [(m.start, m.end) for m in named if " " in m.said and m.how in ("exact", "shared")]
@@ -114,7 +115,8 @@ class Parser:
         numbers = find_bare_numbers(normal, reader.spans)
         numbers = reader.read_bare_temperatures(numbers)
         mentions = list(counts_beside(mentions, reader, numbers))
-        mentions = [self._state(self._standing(m, normal), normal) for m in mentions]
+        mentions = [self._told_apart(self._state(self._standing(m, normal), normal), mentions, normal) for m in mentions]
+        mentions = self._not_twice(mentions)
         self._leftover_numbers(normal, reader, numbers)
         reader.read_surroundings()
         command = self._command(normal)
@@ -168,7 +170,7 @@ class Parser:
                 kept.remove(inside[0])
             if any(s <= match.start() < e for s, e in reader.spans):
                 continue
-            if re.match(r" (?:room|house|card|finger|light|waste|bin)\b", text[match.end() :]):
+            if re.match(r" (?:thiosulph\w*|thiosulf\w*|nitrate|room|house|card|finger|light|waste|bin)\b", text[match.end() :]):
                 continue
             colour = self._palette[key_of(match[0])]
             if colour in ("green",) and re.search(r"\b(?:which|what|a|an|any|best|lasting|longest|good|tough|other|of) $", text[: match.start()]) and not re.match(
@@ -204,6 +206,31 @@ class Parser:
             return mention
         return replace(mention, ids=tuple(fitting), usual=mention.usual if mention.usual in fitting else None, how="exact" if len(fitting) == 1 else "shared")
 
+    def _told_apart(self, mention: Mention, others: list[Mention], text: str) -> Mention:
+        """A shared name whose meaning the rest of the message settles: "lilies - the oriental ones"."""
+        if len(mention.ids) < 2:
+            return mention
+        for other in others:
+            if other is not mention and len(other.ids) > 1:
+                both = tuple(i for i in mention.ids if i in other.ids)
+                if len(both) == 1:
+                    return replace(mention, ids=both, usual=None, how="exact")
+        said = {word.rstrip("s") for word in re.findall(r"[a-z]+", text[: mention.start] + " " + text[mention.end :])}
+        own = {word.rstrip("s") for word in re.findall(r"[a-z]+", mention.said)}
+        fitting = []
+        for material_id in mention.ids:
+            words = {w.rstrip("s") for w in re.findall(r"[a-z]+", self.handbook.materials[material_id].name.lower())}
+            words -= own | {"lily", "lilie", "fern", "eucalyptu", "chrysanthemum", "orchid", "leaf", "pod", "dried"}
+            if words and words <= said:
+                fitting.append(material_id)
+        return replace(mention, ids=(fitting[0],), usual=None, how="exact") if len(fitting) == 1 else mention
+
+    @staticmethod
+    def _not_twice(mentions: list[Mention]) -> list[Mention]:
+        """A shared name beside a plain one that is one of its meanings says nothing more."""
+        plain = {m.ids[0] for m in mentions if len(m.ids) == 1}
+        return [m for m in mentions if len(m.ids) == 1 or not plain & set(m.ids)]
+
     def _near(self, unknown: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
         near = []
         for word in unknown:
@@ -224,7 +251,7 @@ class Parser:
         unknown: list[str] = []
         foreign: list[str] = []
         domain = 0
-        for match in re.finditer(r"[a-z]+(?:'[a-z]+)?", "".join(free)):
+        for match in re.finditer(r"[a-z]+(?:'[a-z]+)?\d*", "".join(free)):
             word = match[0]
             root = word.removesuffix("'s").rstrip("s") if len(word) > 3 else word
             if word in DOMAIN_WORDS or root in DOMAIN_WORDS:
@@ -250,7 +277,7 @@ class Parser:
         for q in numbers:
             if any(s <= q.start < e for s, e in reader.spans):
                 continue
-            if re.search(r"\b(?:filled?|fill it|water) (?:to |up to )?(?:about )?$", text[max(0, q.start - 20) : q.start]) and (sized or "vessel" in reader.slots or "shape" in reader.slots):
+            if re.search(r"\b(?:filled?|fill it|fill|water) (?:to |up to )?(?:about )?$", text[max(0, q.start - 20) : q.start]) and (sized or "vessel" in reader.slots or "shape" in reader.slots):
                 factor = 2.54 if reader.speaks_us else 1.0
                 reader.slots.setdefault("fill_height", Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
                 continue
@@ -284,12 +311,12 @@ class Parser:
 
     def _asks(self, text: str, mentions: list[Mention], reader: SlotReader) -> tuple[Ask, ...]:
         clauses = self._clauses(text)
-        whole = choose_task(text, score_tasks(text), reader.slots, len(mentions))
+        whole = choose_task(text, score_tasks(text), reader.slots, len(mentions), len(mentions))
         scored = []
         for start, end in clauses:
             clause = text[start:end]
             inside = tuple(m for m in mentions if start <= m.start < end)
-            scores = choose_task(clause, score_tasks(clause), reader.slots, len(inside))
+            scores = choose_task(clause, score_tasks(clause), reader.slots, len(inside), len(mentions))
             if scores:
                 scored.append((clause, inside, scores))
         if len(scored) > 1:
@@ -363,7 +390,7 @@ class Parser:
         return bool(
             "?" in clause
             or re.search(
-                r"\b(?:how|what|when|where|which|who|why|will|can|could|should|would|do i|do we|is|are|does|tell|give|need|want|list|suggest|compare|find|show|any|work out|calculate|help|explain)\b",
+                r"\b(?:how|what|when|where|which|who|why|will|can|could|should|would|do i|do we|is|are|does|tell|give|need|want|list|suggest|compare|find|show|any|price|cost|order|work out|calculate|help|explain)\b",
                 clause,
             )
         )

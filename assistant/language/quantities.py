@@ -18,6 +18,7 @@ _JOIN = r" ?(?:-|to|and|or|/) ?"
 _WORDS: tuple[tuple[str, str], ...] = (
     ("degC", r"°? ?c(?:elsius|entigrade)?\b|deg(?:ree)?s? ?c(?:elsius|entigrade)?\b|celsius|centigrade"),
     ("degF", r"°? ?f(?:ahrenheit)?\b|deg(?:ree)?s? ?f(?:ahrenheit)?\b|fahrenheit"),
+    ("K", r"kelvins?\b"),
     ("degree", r"°|deg(?:ree)?s?\b"),
     ("ppm", r"ppm\b|mg ?/ ?l\b|mg per lit(?:re|er)|milligrams? per lit(?:re|er)|parts per million"),
     ("g/l", r"g(?:rams?)? ?(?:/|per|a|to the|to a) ?l(?:it(?:re|er)s?)?\b"),
@@ -64,7 +65,7 @@ _UNCOUNTED = re.compile(
 _BARE = re.compile(rf"(?P<low>{_NUMBER})(?:{_JOIN}(?P<high>\d+(?:\.\d+)?))?")
 
 _DIMENSIONS = {
-    "temperature": ("degC", "degF", "degree"),
+    "temperature": ("degC", "degF", "K", "degree"),
     "concentration": ("ppm",),
     "dose": ("g/l", "ml/l"),
     "share": ("%",),

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from assistant.handbook.loading import Handbook
-from assistant.language.dates import find_dates, find_month, find_season
+from assistant.language.dates import find_dates, find_month, find_season, impossible_date
 from assistant.language.names import key_of
 from assistant.language.quantities import METRIC_UNITS, US_UNITS, Quantity, find_quantities, to_number, to_si
 from assistant.language.question import Mention, Reading
@@ -45,7 +45,7 @@ AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("children", re.compile(r"\b(?:child(?:ren)?|kids?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
     ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
     ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|(?<!flower )(?<!plant )(?<!vase )(?<!in )(?<!with )(?<!no )(?<!without )(?<!some )(?<!cut )food(?! in\b| for the| per| solution)|"
-                        r"dessert|cocktails?|drinks?|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
+                        r"(?:table|buffet|counter|plates?) with (?:the )?food|dessert|cocktails?|drinks?|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
     ("people", re.compile(r"\b(?:people|humans?|guests?|customers?|clients?|staff|adults?)\b")),
     ("skin", re.compile(r"\b(?:skin|rash|rashes|itch\w*|dermatitis|gloves?|allerg\w*|hands?|sap|irritat\w*|sting|stings)\b")),
     ("pollen", re.compile(r"\b(?:pollen|hay ?fever|asthma\w*|scented?|fragran\w*|smell\w*|sneez\w*)\b")),
@@ -273,8 +273,11 @@ class SlotReader:
         before, after = self._before(q.start, 60), self._after(q.end, 45)
         near_before = re.split(r",| then | and (?:then |now )?|\bbut\b", before)[-1]
         near_after = re.split(r",| then | and | now\b|\bbut\b", after)[0]
+        if q.low < 0:
+            self.impossible = f"{q.said.strip()} cannot be a time; give a number of days above zero."
+            return self.spans.append((q.start, q.end))
         if re.match(r"\W*(?:lasting|old rule|later|earlier)\b", near_after):
-            return
+            return None
         if _OUT_OF_WATER.search(near_after) or _OUT_OF_WATER.search(near_before) or re.search(r"\bdry for $", near_before):
             if re.search(r"\b(?:how|last|survive|will|can|make)\b", near_before) and not _BEEN.search(near_before) and q.low >= 1:
                 return self._number("display_days", q, "d")
@@ -414,6 +417,9 @@ class SlotReader:
         return bool(re.search(r"\b(?:cylinder|vase|bowl|bucket|pot|urn|compote|diameter|dome|round|ring|wreath|jar)\b", self.text))
 
     def _dates(self) -> None:
+        wrong = impossible_date(self.text, self.today)
+        if wrong:
+            self.impossible = f"There is no {wrong}; give a day the calendar has."
         for said in find_dates(self.text, self.today):
             if self._taken(said.start, said.end):
                 continue

@@ -32,7 +32,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("storage", 3.2, r"\bhow (?:cold|cool|warm)\b[^.?!]*\b(?:store|cooler|fridge|keep|kept|hold|be|can|should|too|go|take|stand|like|want)\b|\btoo cold\b|\bfreez(?:e|es|ing)\b|\bchill(?:ing|ed)? (?:injury|damage|sensitive)\b|\bfrost\w*"),
     ("storage", 2.4, r"\b(?:store|storing|stored|storage|refrigerat\w+)\b|\b(?:dry|wet)[- ]?(?:pack|store)\w*\b|\bhold (?:them|it) (?:dry|wet)\b"),
     ("storage", 2.6, r"\bwhat(?:'s|s| is) the (?:right |best )?temp\w*\b|\bwhat temp\w*\b"),
-    ("storage", 2.6, r"\bhold(?:ing)? (?:temp\w*|at)\b|\btemp(?:erature)?s?\W*$|\bhow cold\b|\bchill\w*\b|\bcooler or not\b|\bbad idea\b|\bcooler set\b|\b(?:dry|wet) or (?:in water|wet|dry)\b|\bhow many (?:days|weeks) cold\b"),
+    ("storage", 2.6, r"\bhold(?:ing)? (?:temp\w*|at)\b|(?<!room )\btemp(?:erature)?s?\W*$|\bhow cold\b|\bchill\w*\b|\bcooler or not\b|\bbad idea\b|\bcooler set\b|\b(?:dry|wet) or (?:in water|wet|dry)\b|\bhow many (?:days|weeks) cold\b"),
     ("storage", 2.4, r"\b(?:ideal|right|best|what) humidity\b|\bhow (?:damp|dry|humid)\b"),
     ("storage", 1.6, r"\b(?:dry )?in (?:a |the |its |their )?box(?:es)?\b|\bboxed\b|\bstore at\b"),
     ("storage", 1.3, r"\b(?:cooler|fridge|cold room|walk-?in|chiller)\b"),
@@ -48,7 +48,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("water", 2.8, r"\btop(?:ping|ped)?[- ]?(?:up|ups|off)\b|\brefill\w*|\bre-?water\w*|\brun(?:s|ning)? (?:dry|out of water)\b|\bgo(?:es)? dry\b|\b(?:capacity|volume) of\b|\bhow (?:heavy|much (?:does|will|would) (?:it|this|that|the|a)[a-z ]* weigh)\b|\bweigh(?:s|t)?\b|\bhow much (?:does|will|can|would)\b[^.?!]*\b(?:hold|take|drink|use|need)\b[^.?!]*(?:water)?"),
     ("water", 2.2, r"\bwater (?:needed|uptake|use|consumption|requirement)s?\b|\breservoir\b|\bdrink(?:s|ing)?\b|\bfill(?:ed|ing)? (?:it|the|a|to|up)\b|\bevaporat\w*|\b(?:vase|vessel|bowl|bucket|trough|cylinder) (?:hold|holds|volume|capacity)\b|\bthirst\w*"),
     ("water", 3.0, r"\bneeds? (?:any |some )?water\b|\bput [^.?!]*\bin water\b"),
-    ("water", 2.6, r"\b(?:volume|capacity)\b|\bin (?:lit(?:re|er)s?|gallons|ml|pints|kilos)\b|\bkilos?\b|\b(?:one|1|a) person\b[^.?!]*\b(?:lift|carry)\b"),
+    ("water", 2.6, r"\b(?:volume|capacity)\b|\bin (?:lit(?:re|er)s?|gallons|ml|pints|kilos)\b|\bkilos?\b|\b(?:one|1|a) person\b[^.?!]*\b(?:lift|carry)\b|\blifting\b"),
     ("water", 1.0, r"\blit(?:re|er)s?\b|\bgallons?\b"),
     # mixing
     ("mixing", 3.2, r"\b(?:how much|how many|what|amount)\b[^.?!]*\b(?:bleach|flower food|plant food|vase food|preservative|food powder|sugar|citric acid|sanitis\w*|sanitiz\w*|glycerin\w*|hypochlorite|chlorine|disinfect\w*|lemon juice|vinegar)\b"),
@@ -68,13 +68,14 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("care", 2.6, r"\bethylene\b|\bwhat (?:should|do) (?:i|we|you) (?:do|look for|check)\b|\bwhat to (?:do|look for|check)\b|\b(?:likes?|hates?|works?|go|goes|use|used|ok|okay|suitable|suit|put|do well|drinks?|manage|happy)\b[^.?!]{0,30}\bfoam\b|\bhow (?:deep|long)\b[^.?!]*\b(?:soak|hydrate|condition|drink (?:before|first))\b|\b(?:hot|warm|cold|boiling|lukewarm) water\b|\bdr(?:y|ies|ying) (?:well|it|them|out well|nicely)\b|\bcan (?:i|we|you) (?:dry|mist|spray|freeze-dry|press)\b|\bmist(?:ing)?\b|\bsear\w*|\bremove the (?:leaves|foliage|pollen|anthers)\b"),
     ("care", 2.8, r"\b(?:buying|harvest|cutting|purchase) stage\b|\bstage (?:to|should|for)\b|\b(?:arrival )?checks?\b|\bstraight in with\b|\bwith other (?:flowers|stems)\b|\bsplit\b|\bcrush\w*\b|\bhammer\w*\b|\bhollow\b|\bfruit\b|"
              r"\bdrops? (?:its |their |the )?(?:needles|leaves|petals|florets|buds|berries)\b|\b(?:petals?|leaves|florets?|needles?|buds?|berries) (?:are |is |keep )?(?:dropping|falling|fall|drop|turning|browning|going)\b|\bleaves off\b|\bbest vase\b|\bunder ?water\b"),
-    ("care", 3.6, r"\bhow long\b[^.?!]*\b(?:take|to (?:dry|open|hydrate|condition|drink|soak))\b"),
+    ("care", 3.6, r"\bget [^.?!]* off\b|\b(?:remove|clean|take) (?:the )?(?:pollen|anthers|stamens)\b|\bhow long\b[^.?!]*\b(?:take|to (?:dry|open|hydrate|condition|drink|soak))\b"),
     ("care", 2.8, r"\bhow deep\b|\bdeep water\b|\bshallow water\b|\bdo (?:they|it|[a-z ]+) need (?:deep|shallow|much|a lot of)\b|\bin water\?"),
     ("care", 1.6, r"\b(?:stop|prevent|avoid|keep) [^.?!]*\b(?:from|drooping|wilting|opening|dropping)\b|\bwhat(?:'s| is) wrong\b|\bwhat kills\b|\bwhat ends\b|\btips\b|\bwhat (?:does|do) [^.?!]* (?:need|like|want)\b|\btreatment\b|\bhow (?:do|should) (?:i|we) (?:do|make|build|start|set|seat|attach|tape)\b"),
     # hazard
     ("hazard", 3.4, r"\b(?:poison\w*|toxic\w*|venom\w*|harmful|hazard\w*|dangerous|danger|deadly|safe(?:r|st|ty|ly)?|unsafe|allerg\w+|irritat\w+|rash(?:es)?|dermatitis|edible|flammab\w+|fire risk|catch fire|bad for (?:cats|dogs|pets|kids|children|my|the))\b"),
     ("hazard", 2.8, r"\b(?:ok|okay|fine|alright|all right|suitable|allowed|good)\b[^.?!]*\b(?:cats?|dogs?|pets?|kids|children|toddlers?|bab(?:y|ies)|hospitals?|wards?|cakes?|nursery|care home)\b|\b(?:cats?|dogs?|kittens?|pupp(?:y|ies)|toddlers?|child(?:ren)?|kids|bab(?:y|ies))\b[^.?!]*\b(?:eat|eats|ate|eaten|chew\w*|lick\w*|swallow\w*|nibbl\w*|sick|munch\w*|got into|around|near|problem)\b"),
     ("hazard", 2.6, r"\b(?:put|use|have|place|go|decorat\w*|work)\b[^.?!]*\b(?:on|with|near|around) (?:a |an |the |my |our |your )?(?:wedding |birthday )?(?:cakes?|food|plates?|drinks?|candles?|heaters?|radiators?|fireplace|buffet)\b|\b(?:wear|need) gloves\b|\bgloves\b|\bsting\b|\bburn (?:my|your) skin\b|\bhospital|\bin (?:a |the )?(?:icu|ward)\b"),
+    ("hazard", 3.2, r"\b(?:swallow\w*|bleed\w*|cut (?:my|his|her|a) (?:thumb|finger|hand)|got (?:it |sap )?in (?:my|his|her) eyes?|never\b[^.?!]*\b(?:cats?|dogs?|child(?:ren)?|kids|pets?)|pesticides?)\b"),
     ("hazard", 1.4, r"\b(?:cats?|dogs?|pets?|kids?|children|toddlers?|hospital|cake)\b|\beat\b"),
     # refresh
     ("refresh", 3.4, r"\brefresh\w*|\b(?:when|how often|what|which|how many)\b[^.?!]*\b(?:replac\w+|chang(?:e|ed|ing)(?! the water| water| if)|swap(?:ped|ping)? out|renew\w*|switch(?:ed)? out|pull(?:ed)?|redo|re-do|freshen\w*|come(?:s)? out)\b"),
@@ -87,7 +88,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     # explain
     ("explain", 3.2, r"\bdefine\b|\bdefinition\b|\bmeaning of\b|\bwhat(?:'s| is) meant by\b|^(?:but |and |so |ok |okay |hm+ |um |er )*why\b|\bexplain\b|\bhow come\b|\bwhy (?:do|does|did|is|are|should|would|shouldn't|can't|not|am|don't|won't)\b|\bwhat(?:'s| is) the (?:reason|point|idea|logic|science)\b|\breason (?:for|why|behind)\b|\bhow did you (?:get|work|come|calculate|arrive|figure)\b|\bwhat does [^.?!]* (?:mean|do to)\b|\bhow does [^.?!]* work\b|\bshow (?:me )?(?:the |your )?(?:working|formula|maths?|sums|calculation)s?\b|\bwhat (?:happens|happened) (?:if|when)\b|\bwhat(?:'s| is) (?:the purpose|meant|a q10|q10|ethylene|vase life|bent neck|conditioning|hydration|botrytis|senescence|thermal time)\b"),
     # season
-    ("season", 3.4, r"\b(?:in|out of) season\b|\bseason(?:al|ality|s)?\b|\bwhen (?:are|is|can|do|does|will|could)\b[^.?!]*\b(?:available|in|get|start|around|about|come|arrive|on the market|finish|at their best)\b|\bmonths\W*$|\bwhen\W*$|\bfirst (?:appear|come)\b|\bavailab(?:le|ility)\b|\bwhat months?\b|\bwhich months?\b|\btime of (?:the )?year\b"),
+    ("season", 3.4, r"\b(?:in|out of) season\b|\bseason(?:al|ality|s)?\b|\bwhen (?:are|is|can|do|does|will|could)\b[^.?!]*\b(?:available|in|get|start|around|about|come|arrive|on the market|finish|at their best)\b|(?<!how many )\bmonths\W*$|\bwhen\W*$|\bfirst (?:appear|come)\b|\bavailab(?:le|ility)\b|\bwhat months?\b|\bwhich months?\b|\btime of (?:the )?year\b"),
     ("season", 2.6, r"\b(?:can|could|will) (?:i|we|you) (?:get|find|have|buy|order|source)\b[^.?!]*\b(?:in|for|during) (?:early |late |mid[ -]?)?(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|spring|summer|autumn|fall|winter)|\ball year\b|\byear[- ]round\b"),
     # describe
     ("describe", 2.4, r"\bwhat(?:'s| is| are|s) (?:a |an |the )?(?!in\b|wrong|the (?:best|right|ratio|dose)|best)|\btell me (?:about|more)\b|\b(?:latin|botanical|scientific|proper|other|another|common) names?\b|\balso (?:called|known)\b|\banother word\b|\bcalled\b|\bknown as\b|\bidentify\b|\bdescribe\b|\bwho(?:'s| is) [a-z ]+ when\b"),
@@ -128,8 +129,11 @@ def score_tasks(text: str) -> dict[Task, float]:
     return scores
 
 
-def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], mentions: int) -> dict[Task, float]:
-    """Settle what the words alone leave open, from which slots are filled. Returns adjusted scores."""
+def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], mentions: int, all_mentions: int = 0) -> dict[Task, float]:
+    """Settle what the words alone leave open, from which slots are filled. Returns adjusted scores.
+
+    `mentions` counts the materials of this clause, `all_mentions` those of the whole message.
+    """
     s = dict(scores)
 
     def lift(task: Task, by: float) -> None:
@@ -162,7 +166,9 @@ def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], me
     if re.search(r"\b(?:can|could|would|will|to) (?:replace|stand in|swap)\b|\breplace [a-z' ]+ with\b|\breplacements? (?:for|flowers?|stems?)\b|\balternativ|\bsub(?:s|st)it?ut|\binstead of\b|\bin place of\b|\bsomething (?:else|not|less|non|safer)\b", text):
         if "refresh" not in s or not {"display_days", "until_date"} & set(slots):
             s["substitute"] = max(s.get("substitute", 0.0), 3.4) + 1.5
-    if mentions == 0 and {"roles", "colours"} & set(slots) and not {"quantity", "care", "explain", "mixing"} & {t for t in s if s[t] >= 2.8}:
+    if "substitute" in s and s["substitute"] < 3 and mentions and {"stems", "bunches", "pieces"} & set(slots):
+        lift("substitute", -2.0)
+    if mentions == 0 and all_mentions == 0 and {"roles", "colours"} & set(slots) and not {"quantity", "care", "explain", "mixing"} & {t for t in s if s[t] >= 2.8}:
         s["substitute"] = max(s.get("substitute", 0.0), 2.4) + (1.6 if "audience" in slots or "month" in slots else 0.0)
     if {"label_dose", "concentration", "strength"} & set(slots) and not mentions:
         s["mixing"] = max(s.get("mixing", 0.0), 3.6)

@@ -82,7 +82,7 @@ DOMAIN_WORDS = frozenset(
     topping toxic transpiration transport trim trimmed tropical tropicals tube tubes tubs twig unavailable unpack unpacking urn van
     vase vases vendor venue vessel vial vials vine vines visits walk-in warehouse warm water watered watering wax wet wholesale wholesaler wilt wilted
     wilting window wire wires wired woody workroom wrap wreath transit temperature temperatures celsius fahrenheit degree stalk stalks
-    bottle stage glass square globe rim brim halfway volume capacity inside outside kilos litre gallon pint quart ml shallow
+    imported pesticides injury lifting gloves injury deficit vapour rule terms bottle stage glass square globe rim brim halfway volume capacity inside outside kilos litre gallon pint quart ml shallow
     perk revive dehydration cooled rinse sleeve sleeves aging ageing senescence vpd q10 pesticide gloves spikes spike tropic bunched
     """.split()
 )  # fmt: skip

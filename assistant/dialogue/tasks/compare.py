@@ -20,7 +20,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         materials = [desk.context.material(item.id) for item in wish.items]
     elif wish.items and not is_narrowed(wish):
         return _one_against_standard(wish, desk)
-    elif is_narrowed(wish):
+    elif is_narrowed(wish) or wish.superlative:
         materials = list(pool(wish, desk.context))
     else:
         return asked_back("Which materials shall I compare? Name two or more.", "materials")

@@ -22,9 +22,10 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     money = inputs.said("price", unit="money")
     assert money is not None
     factor = inputs.said("factor", unit="ratio")
-    per_stem = any(word in wish.text for word in ("a stem", "per stem", "each stem"))
+    said = price.said
+    per_stem = "stem" in said or any(word in wish.text for word in ("a stem", "per stem", "each stem"))
     counted = any(i.stems for i in wish.items) or wish.slot("stems") is not None
-    if not per_stem and counted and "bunch" not in wish.text and "each" not in wish.text:
+    if not per_stem and counted and "bunch" not in wish.text + said and "each" not in wish.text:
         per_stem = True
         inputs.assume(f"{money.value:g} taken as the price of a stem")
     elif not per_stem and counted and "each" in wish.text and not any(i.bunches for i in wish.items) and wish.slot("bunches") is None:

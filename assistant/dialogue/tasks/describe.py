@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back
+from assistant.dialogue.general import from_rules
 from assistant.dialogue.lives import life_of
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.wording import capital, listed, number_span
@@ -12,6 +13,9 @@ from assistant.handbook.models import Material, Measure
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
+        term = from_rules(wish, desk, prefer=("terms",))
+        if term is not None:
+            return term
         return asked_back("What would you like to know about? Name a material.", "materials")
     draft = Draft("")
     said = []

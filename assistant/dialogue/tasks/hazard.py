@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from assistant.dialogue.answer import Figure
@@ -20,12 +21,14 @@ _WORDS = {
     "listed": "listed as poisonous",
     "unknown": "nothing is known either way",
 }
-_LIFT = ("lift", "carry", "heavy")
+_INJURY = re.compile(r"\bbleed\w*|\bcut (?:my|his|her|a) (?:thumb|finger|hand)")
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
         return _listing(wish, desk) or _general(wish, desk)
+    if _INJURY.search(wish.text):
+        return _general(wish, desk)
     audience = wish.slot("audience")
     watched = audience.words if audience else ()
     draft = Draft("")
@@ -118,7 +121,7 @@ def _listing(wish: Wish, desk: Desk) -> Draft | None:
     audience = [w for w in words(wish, "audience") if w in _WHO]
     if not audience or not any(word in wish.text for word in _LISTS):
         return None
-    asks_safe = any(word in wish.text.split() for word in ("safe", "ok", "okay", "fine", "allowed", "suitable")) and "not safe" not in wish.text
+    asks_safe = any(word in wish.text.split() for word in ("safe", "ok", "okay", "fine", "allowed", "suitable")) and "not safe" not in wish.text and "never" not in wish.text
     if asks_safe:
         from assistant.dialogue.tasks.substitute import find
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
+from assistant.dialogue.general import from_rules
 from assistant.dialogue.lives import WARNINGS, Life, life_of
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.wording import capital, count, day_span, days, listed
@@ -18,6 +19,10 @@ SUPPORT_WORDS = {
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
+        if not wish.refers_back and any(word in wish.text for word in ("worked out", "calculat", "how sure", "what is", "what does", "mean", "why", "figures")):
+            term = from_rules(wish, desk, prefer=("terms",))
+            if term is not None:
+                return term
         return asked_back("Which material do you mean? Name the flower, green or dried stem.", "materials")
     lives: list[Life] = []
     missing: list[str] = []

@@ -37,12 +37,15 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     wet = [desk.context.material(item.id) for item in wish.items if not desk.context.material(item.id).is_dry]
     stems = _stems_said(wish)
     volume = wish.slot("volume")
+    named = wish.slot("vessel")
+    if vessel is not None and named is not None and named.text == "cylinder-vase" and not wet and stems is None and not _sized(wish) and "cylinder" not in wish.text:
+        vessel = None  # just "the vase": its volume can't be known
     if vessel is None and volume is None:
         if stems is not None or (wet and any(word in wish.text for word in (*_DRINKS, *_OFTEN))):
             return _uptake_only(wish, desk, wet, stems)
         if _foam_asked(wish):
             return _foam_block(wish, desk)
-        if not wish.refers_back and any(word in wish.text for word in ("how often", "when", "why", "should", "rhythm", "which", "first")):
+        if not wish.refers_back and any(word in wish.text for word in ("how often", "when", "why", "should", "rhythm", "which", "first", "how does", "change", "makes")):
             found = from_rules(wish, desk, prefer=("reservoirs", "long-display", "hydration", "solutions"), materials=wish.ids)
             if found is not None:
                 return found
@@ -87,8 +90,7 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
     named = wish.slot("vessel")
     row = inputs.context.vessels.get(named.text) if named else None
     kind = shape.text if shape else row.shape if row else None
-    sized = any(wish.slot(name) for name in ("diameter", "width", "length", "height", "fill_height", "outer"))
-    if wish.slot("volume") is not None and not sized:
+    if wish.slot("volume") is not None and not _sized(wish):
         return None  # "a ten litre bucket": the volume said is the vessel
     outer, inner = inputs.said("outer", unit="cm"), inputs.said("inner", unit="cm")
     if outer is not None and inner is not None:
@@ -131,6 +133,10 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
         inputs.assume(f"a usual {row.title.lower()} from the vessel table")
         return VesselSize(row.shape, row.height_cm, row.top_cm, row.bottom_cm, row.length_cm, row.width_cm, row.outer_cm, row.inner_cm)
     return None
+
+
+def _sized(wish: Wish) -> bool:
+    return any(wish.slot(name) for name in ("diameter", "width", "length", "height", "fill_height", "outer"))
 
 
 def _as_diameter(wish: Wish, inputs: Inputs, kind: str | None) -> Estimate | None:
