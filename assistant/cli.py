@@ -45,14 +45,16 @@ def _version(value: bool) -> None:
 @app.callback(invoke_without_command=True)
 def start(
     context: typer.Context,
-    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
     shop: Overlay = None,
 ) -> None:
     """Open the app, or run a command."""
     if context.invoked_subcommand is None:
         from assistant.screens.app import run_app
 
-        run_app(shop=shop)
+        run_app(overlays=[shop] if shop else [])
 
 
 def fail(sentence: str, code: int = 1) -> typer.Exit:
@@ -77,7 +79,7 @@ def open_context(shop: Path | None, market: str) -> Context:
             typer.echo(str(problem), err=True)
         raise fail(f"{error}; fix it or run without --shop.") from None
     retriever = Retriever(handbook, progress=_progress if sys.stderr.isatty() else _quiet_progress)
-    return Context(handbook, clock=date.today, retriever=retriever, market=market)  # noqa: DTZ011 - a florist's own day
+    return Context(handbook, clock=date.today, retriever=retriever, market=market)
 
 
 _told = False
@@ -98,7 +100,9 @@ def _progress(done: int, total: int) -> None:
 
 @app.command()
 def ask(
-    question: Annotated[list[str] | None, typer.Argument(help="The question; “-” reads one turn a line from standard input.")] = None,
+    question: Annotated[
+        list[str] | None, typer.Argument(help="The question; “-” reads one turn a line from standard input.")
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the answer as JSON.")] = False,
     shop: Overlay = None,
     market: Annotated[str, typer.Option("--market", help="Whose packs to count with: EU, UK or US.")] = "EU",
@@ -110,7 +114,7 @@ def ask(
     if market not in ("EU", "UK", "US"):
         raise fail(f"There is no market “{market[:20]}”; use EU, UK or US.", 2)
     if not words:
-        raise fail("Ask something, such as: bucketside ask \"how long do carnations last at 24 degrees\"", 2)
+        raise fail('Ask something, such as: bucketside ask "how long do carnations last at 24 degrees"', 2)
     context = open_context(shop, market)
     if words == ["-"]:
         conversation = Conversation(context)
@@ -143,8 +147,12 @@ def _print(answer: Answer, context: Context, as_json: bool) -> None:
 @app.command()
 def check(
     folder: Annotated[Path | None, typer.Argument(help="A shop's own folder to check with the handbook.")] = None,
-    handbook: Annotated[Path | None, typer.Option("--handbook", help="Check this folder as the handbook itself.")] = None,
-    coverage: Annotated[bool, typer.Option("--coverage", help="Print how much of each field is filled and published.")] = False,
+    handbook: Annotated[
+        Path | None, typer.Option("--handbook", help="Check this folder as the handbook itself.")
+    ] = None,
+    coverage: Annotated[
+        bool, typer.Option("--coverage", help="Print how much of each field is filled and published.")
+    ] = False,
 ) -> None:
     """Validate the handbook, and a shop's own folder if one is given. Exit code 1 if anything is wrong."""
     from assistant.handbook.loading import check_handbook
@@ -160,7 +168,10 @@ def check(
         typer.echo(coverage_table(loaded))
         return
     what = f"the handbook with {folder}" if folder else "the handbook"
-    typer.echo(f"{len(loaded.materials)} materials, {len(loaded.rules)} rules, {len(loaded.sources)} sources: {what} is in order.")
+    typer.echo(
+        f"{len(loaded.materials)} materials, {len(loaded.rules)} rules, {len(loaded.sources)} sources: "
+        f"{what} is in order."
+    )
 
 
 def main() -> None:

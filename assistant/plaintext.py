@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 import textwrap
 
-from assistant.dialogue.answer import Answer, Figure
+from assistant.dialogue.answer import Answer
 from assistant.dialogue.context import Context
 from assistant.dialogue.explaining import figure_words
 
@@ -18,15 +18,18 @@ def answer_text(answer: Answer, context: Context, width: int | None = None) -> s
     blocks = [_wrap(answer.reply, columns)]
     for caution in answer.cautions:
         blocks.append(_wrap(f"CAUTION  {caution}", columns, "         "))
-    figures = [f for f in answer.figures[:_MOST_FIGURES]]
+    figures = answer.figures[:_MOST_FIGURES]
     if figures:
-        blocks.append("\n".join(_wrap(f"= {_figure(f, context)}", columns, "  ") for f in figures))
+        blocks.append("\n".join(_wrap(f"= {figure_words(f, context)}", columns, "  ") for f in figures))
     if answer.candidates:
         rows = []
         for n, candidate in enumerate(answer.candidates, 1):
+            name = context.name(candidate.material)
             amount = f", {candidate.stems} stems" if candidate.stems else ""
             amount += f", {candidate.bunches} bunches" if candidate.bunches else ""
-            rows.append(_wrap(f"{n}. {context.name(candidate.material)} ({candidate.score:.2f}{amount}): {'; '.join(candidate.why)}", columns, "   "))
+            rows.append(
+                _wrap(f"{n}. {name} ({candidate.score:.2f}{amount}): {'; '.join(candidate.why)}", columns, "   ")
+            )
         blocks.append("\n".join(rows))
     for passage in answer.passages[:3]:
         cited = f" [{', '.join(passage.sources)}]" if passage.sources else " [common practice]"
@@ -38,10 +41,6 @@ def answer_text(answer: Answer, context: Context, width: int | None = None) -> s
     for notice in answer.notices:
         blocks.append(_wrap(f"Note: {notice}", columns))
     return "\n\n".join(blocks)
-
-
-def _figure(figure: Figure, context: Context) -> str:
-    return figure_words(figure, context)
 
 
 def _wrap(text: str, columns: int, indent: str = "") -> str:

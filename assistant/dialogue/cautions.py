@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 from assistant.dialogue.context import Context
 from assistant.dialogue.memory import Wish
-from assistant.handbook.models import Hazards, Material
+from assistant.handbook.models import Hazards, Material, Rule
 
 _HARMFUL = frozenset({"mild", "moderate", "severe", "listed"})
 _GRAVE = frozenset({"moderate", "severe", "listed"})
@@ -48,7 +48,11 @@ def triggers_for(wish: Wish, context: Context, extra: Iterable[str] = ()) -> lis
     for item in wish.items:
         found += _of_material(context.material(item.id), watched, wish.task)
     found += [t for t in ("hospital", "food") if t in watched and (wish.items or wish.task in ("hazard", "substitute"))]
-    if watched & {"poison-cats", "poison-dogs", "children"} and wish.task in ("substitute", "compare", "hazard") and not wish.items:
+    if (
+        watched & {"poison-cats", "poison-dogs", "children"}
+        and wish.task in ("substitute", "compare", "hazard")
+        and not wish.items
+    ):
         found += [t for t in ("poison-cats", "poison-dogs", "children") if t in watched]
     found += [trigger for trigger, pattern in _SPOKEN if pattern.search(wish.text)]
     if "pollen" in watched:
@@ -63,14 +67,14 @@ def triggers_for(wish: Wish, context: Context, extra: Iterable[str] = ()) -> lis
 def _of_material(material: Material, watched: set[str], task: str) -> list[str]:
     hazards = material.hazards
     found: list[str] = []
-    if _level(hazards, "cats") in _GRAVE and ("poison-cats" in watched or _level(hazards, "cats") == "severe"):
-        found.append("poison-cats")
-    elif "poison-cats" in watched and _level(hazards, "cats") in _HARMFUL:
+    if (_level(hazards, "cats") in _GRAVE and ("poison-cats" in watched or _level(hazards, "cats") == "severe")) or ("poison-cats" in watched and _level(hazards, "cats") in _HARMFUL):
         found.append("poison-cats")
     if "poison-dogs" in watched and _level(hazards, "dogs") in _HARMFUL:
         found.append("poison-dogs")
     people = _level(hazards, "people")
-    if people in _GRAVE or (people in _HARMFUL and (task in _HANDLING_TASKS or watched & {"children", "people", "food"})):
+    if people in _GRAVE or (
+        people in _HARMFUL and (task in _HANDLING_TASKS or watched & {"children", "people", "food"})
+    ):
         found.append("poison-people")
     if "children" in watched and (people in _HARMFUL or material.kind == "berry"):
         found.append("children")
@@ -104,7 +108,9 @@ def cautions_for(triggers: Iterable[str], context: Context, materials: Iterable[
     named = set(materials)
     texts: list[str] = []
     for trigger in triggers:
-        general, close, others = [], [], []
+        general: list[tuple[Rule, str]] = []
+        close: list[tuple[Rule, str]] = []
+        others: list[tuple[Rule, str]] = []
         for rule in context.handbook.rules.values():
             if rule.caution and trigger in rule.caution.triggers:
                 if rule.materials and not named & set(rule.materials):
@@ -112,7 +118,11 @@ def cautions_for(triggers: Iterable[str], context: Context, materials: Iterable[
                     continue
                 (close if rule.materials else general).append((rule, rule.caution.text))
         # The safety topic speaks for a trigger; other topics' cautions belong to their own rules.
-        safety = {rule.id for rule in context.handbook.topics["safety"].rules} if "safety" in context.handbook.topics else set()
+        safety = (
+            {rule.id for rule in context.handbook.topics["safety"].rules}
+            if "safety" in context.handbook.topics
+            else set()
+        )
         general.sort(key=lambda pair: (pair[0].id not in safety, bool(pair[0].kinds)))
         for _, text in [*close[:1], *general[:1]] or others[:1]:
             if text not in texts:

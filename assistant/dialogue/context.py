@@ -105,7 +105,8 @@ class Context:
                 if pack.market == market and pack.stems:
                     low, high = pack.stems
                     low, high = low if low is not None else high, high if high is not None else low
-                    assert low is not None and high is not None
+                    assert low is not None
+                    assert high is not None
                     return Estimate(low, (low + high) / 2, high), market
         return None
 
@@ -174,7 +175,11 @@ class Context:
 
     def rules(self, ids: Iterable[str], score: float = 0.9) -> list[PassageShown]:
         """Rule passages by rule id; unknown ids are left out."""
-        by_rule = {passage_id.split("/", 1)[1]: p for passage_id, p in self.passages.items() if not p.id.split("/")[0] in self.handbook.materials}
+        by_rule = {
+            passage_id.split("/", 1)[1]: p
+            for passage_id, p in self.passages.items()
+            if p.id.split("/")[0] not in self.handbook.materials
+        }
         return [shown(by_rule[rule_id], score) for rule_id in ids if rule_id in by_rule]
 
 

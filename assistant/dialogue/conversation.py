@@ -7,16 +7,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from assistant.calculators.ranges import OutOfRange
-from assistant.dialogue.answer import Answer, Input, PassageShown
+from assistant.dialogue.answer import Answer, PassageShown
 from assistant.dialogue.cautions import cautions_for, triggers_for
-from assistant.dialogue.context import Context, shown
+from assistant.dialogue.context import Context
 from assistant.dialogue.desk import Desk, Draft
 from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
-from assistant.dialogue.general import draft_of, from_rules, is_close, search
+from assistant.dialogue.general import draft_of, from_rules
 from assistant.dialogue.memory import Item, Memory, Wish
 from assistant.dialogue.scope import is_foreign, needs_subject
 from assistant.dialogue.tasks import task_function
-from assistant.dialogue.wording import Speech, capital, listed
+from assistant.dialogue.wording import Speech, listed
 from assistant.language.cleaning import TooLong, safe_text
 from assistant.language.parsing import IMPLIED
 from assistant.language.question import JOB_SLOTS, Ask, Mention, Question, Reading, Task
@@ -123,7 +123,12 @@ class Conversation:
         counted = any(i.stems or i.bunches for i in items)
         if not q.asks or (only_implied and self.memory.wishes and (q.corrections or q.refers_back)):
             return self._without_ask(q, items, notes)
-        if only_implied and counted and q.asks[0].task == "longevity" and not {"display_temperature", "until_date"} & q.slots.keys():
+        if (
+            only_implied
+            and counted
+            and q.asks[0].task == "longevity"
+            and not {"display_temperature", "until_date"} & q.slots.keys()
+        ):
             q = replace(q, asks=(replace(q.asks[0], task="quantity"),))
         wishes = []
         for ask in q.asks:
@@ -181,7 +186,9 @@ class Conversation:
             return None
         known = {i.id for i in self.memory.items}
         taken_out = re.search(r"\b(?:without|drop|remove|leave out|minus|skip|lose|take out|forget)\b", q.normal)
-        added = re.search(r"\b(?:add|plus|also|as well|too|mixed with|together with|along with|and also|include)\b", q.normal)
+        added = re.search(
+            r"\b(?:add|plus|also|as well|too|mixed with|together with|along with|and also|include)\b", q.normal
+        )
         swap = re.search(r"\b(?:swap|switch|change|replace|exchange)\b", q.normal)
         named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
         gone = tuple(i for i in named if i.id in known)
@@ -189,7 +196,9 @@ class Conversation:
         if swap and gone and new:
             items = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone})
             old = next(i for i in self.memory.items if i.id == gone[0].id)
-            items += tuple(replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=False) for i in new)
+            items += tuple(
+                replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=False) for i in new
+            )
         elif taken_out and gone and not (q.asks and q.asks[0].score > 2.5 and q.asks[0].task == "longevity"):
             items = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone}) + new
         elif added and new and not gone and (not q.asks or q.asks[0].score < 2.5):
@@ -201,7 +210,11 @@ class Conversation:
         wish = self.memory.wishes[-1]
         earlier = {n: r for n, r in {**wish.earlier, **wish.asked, **self.memory.job}.items() if n not in q.slots}
         text = f"{wish.text} {q.normal}" if wish.task != "substitute" else q.normal
-        return self._respond(q.text, (replace(wish, items=items, asked=dict(q.slots), earlier=earlier, text=text[-600:], refers_back=True),), notes)
+        return self._respond(
+            q.text,
+            (replace(wish, items=items, asked=dict(q.slots), earlier=earlier, text=text[-600:], refers_back=True),),
+            notes,
+        )
 
     def _which_meaning(self, q: Question) -> Answer | None:
         """A shared name without a usual meaning: ask, with the meanings as choices."""
@@ -215,7 +228,10 @@ class Conversation:
         self.memory.pending_slot = "materials"
         self.memory.choices = tuple(mention.ids)
         counted = replace(mention, ids=mention.ids[:1])
-        self.memory.pending = replace(self.memory.pending, items=(Item(counted.ids[0], mention.stems, mention.bunches, mention.unavailable, mention.said),))
+        self.memory.pending = replace(
+            self.memory.pending,
+            items=(Item(counted.ids[0], mention.stems, mention.bunches, mention.unavailable, mention.said),),
+        )
         return Answer(
             q.text, "asked_back", ask.task, f"Which do you mean by “{mention.said}”: {listed(names, 'or')}?",
             tasks=(ask.task,), choices=tuple(names), follow_ups=tuple(names[:5]),
@@ -231,13 +247,19 @@ class Conversation:
             follow = True
         elif ask.task == "compare" and len(items) == 1 and q.refers_back and inherit:
             items = tuple({i.id: i for i in (*self.memory.items, *items)}.values())
-        if ask.task == "longevity" and last is not None and last.task == "storage" and follow and re.search(r"\b(?:stay|keep|hold|sit|be kept)\b", q.normal):
+        if (
+            ask.task == "longevity"
+            and last is not None
+            and last.task == "storage"
+            and follow
+            and re.search(r"\b(?:stay|keep|hold|sit|be kept)\b", q.normal)
+        ):
             ask = replace(ask, task="storage")
         same_subject = bool(last) and (follow or {i.id for i in items} <= set(last.ids if last else ())) and inherit
         earlier = dict(self.memory.job)
         if same_subject and last is not None:
             kept = {**last.earlier, **last.asked}
-            if ask.task == last.task or last.task in ("longevity", "storage") and ask.task in ("longevity", "storage"):
+            if ask.task == last.task or (last.task in ("longevity", "storage") and ask.task in ("longevity", "storage")):
                 earlier = {**earlier, **kept}
             else:
                 earlier = {**earlier, **{n: r for n, r in kept.items() if n in JOB_SLOTS}}
@@ -251,7 +273,16 @@ class Conversation:
             earlier.pop("until_date", None)
         if "until_date" in asked:
             earlier.pop("display_days", None)
-        return Wish(ask.task, items, asked, earlier, q.normal if len(q.asks) <= 1 else ask.text, ask.yes_no, ask.superlative, follow)
+        return Wish(
+            ask.task,
+            items,
+            asked,
+            earlier,
+            q.normal if len(q.asks) <= 1 else ask.text,
+            ask.yes_no,
+            ask.superlative,
+            follow,
+        )
 
     def _several(self, q: Question) -> tuple[Item, ...]:
         """ "Those three", "both": the last so many materials spoken of, over turns."""
@@ -285,7 +316,11 @@ class Conversation:
         if q.ordinal is None:
             return ()
         answer = self.memory.answer
-        ids = [c.material for c in answer.candidates] if answer and answer.candidates else [i.id for i in self.memory.items]
+        ids = (
+            [c.material for c in answer.candidates]
+            if answer and answer.candidates
+            else [i.id for i in self.memory.items]
+        )
         try:
             return (Item(ids[q.ordinal]),)
         except IndexError:
@@ -341,13 +376,29 @@ class Conversation:
                 earlier.pop("display_days", None)
             new = self._swap_items(wish, items, "stems" in asked)
             if scale is not None:
-                new = tuple(replace(i, stems=i.stems * scale if i.stems else None, bunches=i.bunches * scale if i.bunches else None) for i in new)
+                new = tuple(
+                    replace(
+                        i, stems=i.stems * scale if i.stems else None, bunches=i.bunches * scale if i.bunches else None
+                    )
+                    for i in new
+                )
                 for name in ("stems", "count", "volume"):
                     if name in earlier and name not in asked:
                         r = earlier.pop(name)
                         asked[name] = Reading(r.number * scale, r.unit, r.span[0] * scale, r.span[1] * scale, r.said)
             text = wish.text if not q.normal else f"{wish.text} {q.normal}"
-            wishes.append(Wish(wish.task, new, asked, earlier, text[-600:], wish.yes_no and "until_date" in {**asked, **earlier}, wish.superlative, True))
+            wishes.append(
+                Wish(
+                    wish.task,
+                    new,
+                    asked,
+                    earlier,
+                    text[-600:],
+                    wish.yes_no and "until_date" in {**asked, **earlier},
+                    wish.superlative,
+                    True,
+                )
+            )
         self.memory.keep_job(q.slots)
         return self._respond(q.text, tuple(wishes), notes)
 
@@ -357,7 +408,9 @@ class Conversation:
             return tuple(replace(i, stems=None) for i in wish.items) if counts_said else wish.items
         old = wish.items[0] if len(wish.items) == 1 else None
         return tuple(
-            replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=old.unavailable) if old and not (i.stems or i.bunches) else i
+            replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=old.unavailable)
+            if old and not (i.stems or i.bunches)
+            else i
             for i in items
         )
 
@@ -368,7 +421,12 @@ class Conversation:
             "longevity": ("display_temperature", "degC"), "compare": ("display_temperature", "degC"), "storage": ("storage_temperature", "degC"),
             "refresh": ("display_days", "d"), "mixing": ("volume", "l"), "water": ("stems", "stems"),
         }.get(wish.task, ("stems", "stems"))  # fmt: skip
-        asked.setdefault(name, Reading(reading.number, unit, *reading.span, reading.said, f"{reading.said} read as {name.replace('_', ' ')}"))
+        asked.setdefault(
+            name,
+            Reading(
+                reading.number, unit, *reading.span, reading.said, f"{reading.said} read as {name.replace('_', ' ')}"
+            ),
+        )
         return asked
 
     def _scales(self, q: Question) -> float | None:
@@ -383,7 +441,11 @@ class Conversation:
         new = replace(wish, items=items).with_slot(name, reading)
         other = {"display_days": "until_date", "until_date": "display_days"}.get(name)
         if other:
-            new = replace(new, asked={n: r for n, r in new.asked.items() if n != other}, earlier={n: r for n, r in new.earlier.items() if n != other})
+            new = replace(
+                new,
+                asked={n: r for n, r in new.asked.items() if n != other},
+                earlier={n: r for n, r in new.earlier.items() if n != other},
+            )
         return new
 
     def _from_handbook(self, q: Question) -> Answer:
@@ -391,11 +453,17 @@ class Conversation:
         if q.near:
             return self._decline(q)
         if self.memory.wishes and (q.refers_back or q.corrections) and not q.unknown and not q.foreign_words:
-            return self._said(q.text, "asked_back", "What should I change? Name a material, a temperature, a count or a date.")
+            return self._said(
+                q.text, "asked_back", "What should I change? Name a material, a temperature, a count or a date."
+            )
         if q.domain_words == 0:
             return self._decline(q)
         desk = self._desk()
-        task: Task = "explain" if any(w in q.normal.split() for w in ("why", "what", "explain", "whats", "what's", "which")) else "care"
+        task: Task = (
+            "explain"
+            if any(w in q.normal.split() for w in ("why", "what", "explain", "whats", "what's", "which"))
+            else "care"
+        )
         wish = Wish(task, (), dict(q.slots), {}, q.normal)
         draft = from_rules(wish, desk)
         if draft is None:
@@ -424,14 +492,30 @@ class Conversation:
             reading = slots.pop("count")
             slots[slot] = replace(reading, unit=slot)
         if slot == "agent":
-            slots["agent"] = Reading(next((a for a in ("bleach", "glycerin", "sugar", "acid", "food") if a in q.normal or (a == "acid" and "citric" in q.normal)), "food"), "id")
+            slots["agent"] = Reading(
+                next(
+                    (
+                        a
+                        for a in ("bleach", "glycerin", "sugar", "acid", "food")
+                        if a in q.normal or (a == "acid" and "citric" in q.normal)
+                    ),
+                    "food",
+                ),
+                "id",
+            )
         if not items and not slots:
             return None
         if slot == "materials" and not items:
             return None
         new_items = items or pending.items
         earlier = {n: r for n, r in {**pending.earlier, **pending.asked}.items() if n not in slots}
-        wish = replace(pending, items=new_items, asked={**pending.asked, **slots}, earlier={n: r for n, r in earlier.items() if n not in pending.asked}, text=f"{pending.text} {q.normal}")
+        wish = replace(
+            pending,
+            items=new_items,
+            asked={**pending.asked, **slots},
+            earlier={n: r for n, r in earlier.items() if n not in pending.asked},
+            text=f"{pending.text} {q.normal}",
+        )
         self.memory.keep_job(slots)
         return self._respond(q.text, (wish,), notes)
 
@@ -446,7 +530,16 @@ class Conversation:
             if len(both) == 1:
                 return both[0]
         words = set(q.normal.replace("-", " ").split())
-        scored = [(len(words & set(self.context.name(c).replace("-", " ").split()) - {"lily", "orchid", "fern", "eucalyptus"}), c) for c in choices]
+        scored = [
+            (
+                len(
+                    words
+                    & set(self.context.name(c).replace("-", " ").split()) - {"lily", "orchid", "fern", "eucalyptus"}
+                ),
+                c,
+            )
+            for c in choices
+        ]
         best = max(scored)
         return best[1] if best[0] > 0 and sum(s == best[0] for s, _ in scored) == 1 else None
 
@@ -512,19 +605,44 @@ class Conversation:
             case "why":
                 if last is None or not (last.figures or last.passages):
                     return self._said(q.text, "asked_back", "Ask something first, then “why?” explains the figure.")
-                return replace(last, question=q.text, task="explain", tasks=("explain",), reply=explain_figures(last, self.context), candidates=())
+                return replace(
+                    last,
+                    question=q.text,
+                    task="explain",
+                    tasks=("explain",),
+                    reply=explain_figures(last, self.context),
+                    candidates=(),
+                )
             case "sources":
                 if last is None:
                     rule = self.context.handbook.rules.get("where-numbers-come-from")
                     if rule is not None:
                         wish = Wish("explain", (), {}, {}, q.normal)
-                        return self._finish(q.text, [(wish, draft_of(rule, self._desk(), self.context.rules([rule.id])))], [])
-                    return self._said(q.text, "asked_back", "Ask something first, then “source?” lists where it comes from.")
-                return replace(last, question=q.text, task="explain", tasks=("explain",), reply=list_sources(last, self.context), candidates=())
+                        return self._finish(
+                            q.text, [(wish, draft_of(rule, self._desk(), self.context.rules([rule.id])))], []
+                        )
+                    return self._said(
+                        q.text, "asked_back", "Ask something first, then “source?” lists where it comes from."
+                    )
+                return replace(
+                    last,
+                    question=q.text,
+                    task="explain",
+                    tasks=("explain",),
+                    reply=list_sources(last, self.context),
+                    candidates=(),
+                )
             case "what_moves":
                 if not self.memory.wishes or last is None:
                     return self._said(q.text, "asked_back", "Ask for a figure first.")
-                return replace(last, question=q.text, task="explain", tasks=("explain",), reply=what_moves(self.memory.wishes, self._desk()), candidates=())
+                return replace(
+                    last,
+                    question=q.text,
+                    task="explain",
+                    tasks=("explain",),
+                    reply=what_moves(self.memory.wishes, self._desk()),
+                    candidates=(),
+                )
             case "undo":
                 return self.undo()
             case "forget":
@@ -564,7 +682,13 @@ class Conversation:
                 f"“{word}” is not in the handbook. The nearest names in it are {listed(names)}.",
                 passages=passages, choices=tuple(names), follow_ups=tuple(names),
             )  # fmt: skip
-        return Answer(q.text, "not_covered", q.asks[0].task if q.asks else None, _NOT_COVERED + " " + self._subject_hint(q), follow_ups=("help",))
+        return Answer(
+            q.text,
+            "not_covered",
+            q.asks[0].task if q.asks else None,
+            _NOT_COVERED + " " + self._subject_hint(q),
+            follow_ups=("help",),
+        )
 
     def _subject_hint(self, q: Question) -> str:
         return "It covers cut flowers, greens, branches, dried and preserved material and the work with them."

@@ -31,7 +31,11 @@ def input_words(item: Input) -> str:
 
 def figure_words(figure: Figure, context: Context) -> str:
     """One figure with its range, unit and basis, such as "days remaining of carnation: 12 days (10–14)"."""
-    name = f" of {context.name(figure.material)}" if figure.material and figure.material in context.handbook.materials else ""
+    name = (
+        f" of {context.name(figure.material)}"
+        if figure.material and figure.material in context.handbook.materials
+        else ""
+    )
     unit = _UNITS.get(figure.unit, figure.unit)
     value = _number(figure.value)
     low, high = _number(figure.low), _number(figure.high)
@@ -59,7 +63,11 @@ def explain_figures(answer: Answer, context: Context) -> str:
         return "There is no computed figure behind that; the passages below are the handbook's own words."
     said = []
     for figure in answer.figures[:3]:
-        name = f" of {context.name(figure.material)}" if figure.material in context.handbook.materials and figure.material else ""
+        name = (
+            f" of {context.name(figure.material)}"
+            if figure.material in context.handbook.materials and figure.material
+            else ""
+        )
         inputs = listed([input_words(i) for i in figure.inputs]) or "the handbook's row"
         said.append(
             f"{capital(figure.kind.replace('_', ' '))}{name}: {figure.value:.3g} {_UNITS.get(figure.unit, figure.unit)} "
@@ -72,7 +80,9 @@ def explain_figures(answer: Answer, context: Context) -> str:
 
 def list_sources(answer: Answer, context: Context) -> str:
     """The sources behind an answer, by figure first, then by passage."""
-    ids = list(dict.fromkeys([s for f in answer.figures for s in f.sources] + [s for p in answer.passages for s in p.sources]))
+    ids = list(
+        dict.fromkeys([s for f in answer.figures for s in f.sources] + [s for p in answer.passages for s in p.sources])
+    )
     if not ids:
         return "Common practice of the trade; the handbook names no published source for this."
     lines = []
@@ -118,18 +128,30 @@ def what_moves(wishes: tuple[Wish, ...], desk: Desk) -> str:
             value = float(inputs[name].value) * scale + step
             items = tuple(replace(i, stems=None) for i in wish.items) if name == "stems" else wish.items
             try:
-                nudged = _first(replace(wish, items=items).with_slot(name, Reading(value, unit, value, value, f"{value:g}")), desk)
+                nudged = _first(
+                    replace(wish, items=items).with_slot(name, Reading(value, unit, value, value, f"{value:g}")), desk
+                )
             except OutOfRange:
                 continue
             if nudged is not None and nudged.kind == base.kind:
                 change = nudged.value - base.value
                 words = {"degC": "°C warmer", "d": "days more"}.get(unit, f"{unit} more")
-                moves.append((abs(change), f"{name.replace('_', ' ')}: {step:g} {words} changes it by {change:+.2g} {_UNITS.get(base.unit, base.unit)}".rstrip()))
+                moves.append(
+                    (
+                        abs(change),
+                        f"{name.replace('_', ' ')}: {step:g} {words} changes it by {change:+.2g} {_UNITS.get(base.unit, base.unit)}".rstrip(),
+                    )
+                )
         if "support" in {i.name for i in base.inputs}:
             for support, label in (("foam-kept-wet", "in foam"), ("plain-water", "in plain water")):
                 nudged = _first(wish.with_slot("support", Reading(support, "id", said=label)), desk)
                 if nudged is not None and abs(nudged.value - base.value) > 0.01:
-                    moves.append((abs(nudged.value - base.value), f"standing {label} changes it by {nudged.value - base.value:+.2g} days"))
+                    moves.append(
+                        (
+                            abs(nudged.value - base.value),
+                            f"standing {label} changes it by {nudged.value - base.value:+.2g} days",
+                        )
+                    )
     if not moves:
         return "Nothing in the inputs would move that figure."
     moves.sort(reverse=True)

@@ -78,7 +78,9 @@ def draft_of(rule: Rule, desk: Desk, passages: list[PassageShown]) -> Draft:
 def figure_of(number: NumberSaid, topic: str = "") -> Figure:
     """A rule's number as a figure: a cited row, not a calculation."""
     low, high = number.span
-    kind = {("cooler", "degC"): "storage_temperature", ("cooler", "%"): "humidity"}.get((topic, number.unit), "guideline")
+    kind = {("cooler", "degC"): "storage_temperature", ("cooler", "%"): "humidity"}.get(
+        (topic, number.unit), "guideline"
+    )
     return Figure(
         kind, None, (low + high) / 2, low, high, number.unit, formula=f"{number.name} (handbook row)",
         sources=number.source, basis=number.basis,

@@ -29,7 +29,15 @@ class Inputs:
     def origin(self, name: str) -> Origin:
         return "asked" if name in self.wish.asked else "earlier"
 
-    def note(self, name: str, value: float | str, unit: str, origin: Origin, low: float | None = None, high: float | None = None) -> None:
+    def note(
+        self,
+        name: str,
+        value: float | str,
+        unit: str,
+        origin: Origin,
+        low: float | None = None,
+        high: float | None = None,
+    ) -> None:
         """Record an input without looking it up."""
         self.used.append(Input(name, value, unit, origin, low, high))
 
@@ -37,14 +45,18 @@ class Inputs:
         if sentence not in self.assumptions:
             self.assumptions.append(sentence)
 
-    def said(self, name: str, shown_as: str | None = None, scale: float = 1.0, unit: str | None = None) -> Estimate | None:
+    def said(
+        self, name: str, shown_as: str | None = None, scale: float = 1.0, unit: str | None = None
+    ) -> Estimate | None:
         """A number slot that was said now or before, recorded; None when nobody said it."""
         reading = self.wish.slot(name)
         if reading is None or not isinstance(reading.value, int | float):
             return None
         low, high = reading.span
         estimate = Estimate(low * scale, reading.number * scale, high * scale)
-        self.note(shown_as or name, estimate.value, unit or reading.unit, self.origin(name), estimate.low, estimate.high)
+        self.note(
+            shown_as or name, estimate.value, unit or reading.unit, self.origin(name), estimate.low, estimate.high
+        )
         if reading.assumed and name in self.wish.asked:
             self.assume(reading.assumed)
         return estimate

@@ -112,7 +112,14 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
         out_of_water_d=_out_of_water(material),
     )
     days = remaining.remaining_d
-    used = [entry, *(x for x in (material.q10, material.chilling_threshold, material.out_of_water) if x and _relevant(x, material, support))]
+    used = [
+        entry,
+        *(
+            x
+            for x in (material.q10, material.chilling_threshold, material.out_of_water)
+            if x and _relevant(x, material, support)
+        ),
+    ]
     figure = Figure.of(
         "days_remaining",
         material.id,
@@ -150,7 +157,14 @@ def _cooler_leg(material: Material, stored: Estimate, inputs: Inputs) -> Leg:
     if temperature is None:
         advised = storage_degC(material, method)
         temperature = advised if advised else Estimate(2.0, 3.0, 4.0)
-        inputs.note("storage_temperature", temperature.value, "degC", "handbook" if advised else "assumed", temperature.low, temperature.high)
+        inputs.note(
+            "storage_temperature",
+            temperature.value,
+            "degC",
+            "handbook" if advised else "assumed",
+            temperature.low,
+            temperature.high,
+        )
         inputs.assume(f"a cooler at {inputs.speech.temperatures(temperature.low, temperature.high)}")
     return Leg(stored.value, temperature, "cooler-dry" if method == "dry" else "cooler-wet")
 

@@ -52,6 +52,17 @@ def is_narrowed(wish: Wish) -> bool:
 def pool_words(wish: Wish) -> str:
     """What was searched, for the reply: "white filler"."""
     colours = [c.replace("-", " ") for c in words(wish, "colours")]
-    kinds = [{"flower": "flowers", "foliage": "greens", "berry": "berries", "branch": "branches", "grass": "grasses", "dried": "dried material", "preserved": "preserved material"}[k] for k in words(wish, "kinds")]
+    kinds = [
+        {
+            "flower": "flowers",
+            "foliage": "greens",
+            "berry": "berries",
+            "branch": "branches",
+            "grass": "grasses",
+            "dried": "dried material",
+            "preserved": "preserved material",
+        }[k]
+        for k in words(wish, "kinds")
+    ]
     roles = list(words(wish, "roles"))
     return " ".join([*colours, *(roles or kinds)]) or "material"

@@ -9,10 +9,7 @@ from assistant.language.question import Question
 
 # Names that are also food, people or everyday things: alone they don't make a message about flowers.
 _EVERYDAY = frozenset(
-    """
-    stock stocks rose iris mint rosemary oats wheat barley dill olive bay lavender cotton sage heather holly ivy lily daisy
-    box palm pine oak cedar fir moss cherry blossom apple pepper ginger lotus poppy flax grass
-    """.split()
+    ["stock", "stocks", "rose", "iris", "mint", "rosemary", "oats", "wheat", "barley", "dill", "olive", "bay", "lavender", "cotton", "sage", "heather", "holly", "ivy", "lily", "daisy", "box", "palm", "pine", "oak", "cedar", "fir", "moss", "cherry", "blossom", "apple", "pepper", "ginger", "lotus", "poppy", "flax", "grass"]
 )
 # Subjects beside the trade's: gardens, kitchens, meanings, stories. They decline even a message that names a flower.
 _OTHER_SUBJECT = re.compile(
@@ -26,9 +23,25 @@ _OTHER_SUBJECT = re.compile(
     r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\b(?:weather|forecast)\b|"
     r"\bcarpet\b|\bstains?\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:want|like|love|gift|present)\w*"
 )
-_AGENT = re.compile(r"\b(?:food|feed|preservative|bleach|chlorine|sanitis\w*|sanitiz\w*|disinfect\w*|sugar|sucrose|acid|citric|lemon|vinegar|glycerin\w*|ppm|solution|bottle|dose|strength)\b")
+_AGENT = re.compile(
+    r"\b(?:food|feed|preservative|bleach|chlorine|sanitis\w*|sanitiz\w*|disinfect\w*|sugar|sucrose|acid|citric|lemon|vinegar|glycerin\w*|ppm|solution|bottle|dose|strength)\b"
+)
 _MEANING = re.compile(r"\bmeanings? of\b|\bwhat (?:do|does) [^.?!]*\b(?:mean|stand for|represent)\b")
-_NEEDS_MATERIAL = frozenset({"longevity", "storage", "season", "describe", "quantity", "compare", "substitute", "cost", "water", "hazard", "refresh"})
+_NEEDS_MATERIAL = frozenset(
+    {
+        "longevity",
+        "storage",
+        "season",
+        "describe",
+        "quantity",
+        "compare",
+        "substitute",
+        "cost",
+        "water",
+        "hazard",
+        "refresh",
+    }
+)
 
 
 def is_foreign(q: Question, in_conversation: bool) -> bool:
@@ -45,9 +58,20 @@ def is_foreign(q: Question, in_conversation: bool) -> bool:
         return True
     if in_conversation and (q.corrections or q.refers_back) and not q.foreign_words and (q.slots or q.asks):
         return False
-    if q.asks and q.domain_words == 0 and q.unknown and not any(s in q.slots for s in ("kinds", "roles", "support", "vessel")):
+    if (
+        q.asks
+        and q.domain_words == 0
+        and q.unknown
+        and not any(s in q.slots for s in ("kinds", "roles", "support", "vessel"))
+    ):
         return True
-    if not q.asks and q.domain_words == 0 and not in_conversation and not q.mentions and not q.slots.keys() - {"until_date", "since_date", "start_date", "month", "audience", "count"}:
+    if (
+        not q.asks
+        and q.domain_words == 0
+        and not in_conversation
+        and not q.mentions
+        and not q.slots.keys() - {"until_date", "since_date", "start_date", "month", "audience", "count"}
+    ):
         return True
     return not q.asks and not q.slots and q.domain_words <= 1 and bool(q.unknown or q.foreign_words)
 
@@ -68,7 +92,11 @@ def needs_subject(wish: Wish, q: Question) -> bool:
         return True
     if wish.task in ("water", "refresh", "hazard", "quantity", "compare") and not q.near and not _names_a_stranger(q):
         return False
-    if wish.task in ("compare", "substitute") and any(s in q.slots for s in ("kinds", "roles", "colours")) and not q.near:
+    if (
+        wish.task in ("compare", "substitute")
+        and any(s in q.slots for s in ("kinds", "roles", "colours"))
+        and not q.near
+    ):
         return False
     if wish.task in ("storage", "describe") and q.domain_words >= 2 and not q.near:
         return False
@@ -80,7 +108,10 @@ def needs_subject(wish: Wish, q: Question) -> bool:
 def _names_a_stranger(q: Question) -> bool:
     """Does an unknown word stand where a material would ("bunches of edelweiss", "oleander, is it safe")?"""
     return any(
-        re.search(rf"\b(?:of|for|are|is|do|does|will|some|about) (?:the |my |our |fresh |white |red )?{re.escape(word)}\b|^\W*{re.escape(word)}s?\b", q.normal)
+        re.search(
+            rf"\b(?:of|for|are|is|do|does|will|some|about) (?:the |my |our |fresh |white |red )?{re.escape(word)}\b|^\W*{re.escape(word)}s?\b",
+            q.normal,
+        )
         and word not in _NEVER_MATERIALS
         for word in (*q.unknown, *q.foreign_words)
     )

@@ -22,7 +22,7 @@ _SAME_AS = str.maketrans({
 _FRACTIONS = {"½": ".5", "¼": ".25", "¾": ".75", "⅓": ".333", "⅔": ".667", "⅛": ".125"}
 
 
-class TooLong(ValueError):
+class TooLong(ValueError):  # noqa: N818 - reads as a sentence where it is caught
     """The text is longer than anyone's question; it is refused rather than cut."""
 
 
@@ -32,7 +32,9 @@ def safe_text(text: str) -> str:
     Use it on anything from outside before showing it. Line breaks become spaces.
     """
     text = _ESCAPES.sub(" ", text)
-    kept = (" " if c in "\t\r\n\v\f" else c for c in text if c in "\t\r\n\v\f" or unicodedata.category(c) not in _INVISIBLE)
+    kept = (
+        " " if c in "\t\r\n\v\f" else c for c in text if c in "\t\r\n\v\f" or unicodedata.category(c) not in _INVISIBLE
+    )
     return " ".join("".join(kept).split())
 
 

@@ -14,9 +14,19 @@ from typing import Literal
 
 Direction = Literal["past", "until", "start", "plain"]
 
-_DAYS = {"mon": 0, "tue": 1, "tues": 1, "wed": 2, "weds": 2, "thu": 3, "thur": 3, "thurs": 3, "fri": 4, "sat": 5, "sun": 6} | {
-    name.lower(): number for number, name in enumerate(calendar.day_name)
-}
+_DAYS = {
+    "mon": 0,
+    "tue": 1,
+    "tues": 1,
+    "wed": 2,
+    "weds": 2,
+    "thu": 3,
+    "thur": 3,
+    "thurs": 3,
+    "fri": 4,
+    "sat": 5,
+    "sun": 6,
+} | {name.lower(): number for number, name in enumerate(calendar.day_name)}
 _MONTHS = {name.lower(): number for number, name in enumerate(calendar.month_name) if name} | {
     name.lower(): number for number, name in enumerate(calendar.month_abbr) if name and name != "May"
 } | {"sept": 9}  # fmt: skip
@@ -32,7 +42,9 @@ _UNTIL = re.compile(
     r"\b(?:until|till|til|'til|through|thru|to|by|before|for|make it to|last to|wedding|event|party|funeral|service|opening|install|"
     r"installs|installation|open on|starts?|starting|deliver on|on|comes down)\W*(?:on |the |next |this |a |coming )*$"
 )
-_START = re.compile(r"\b(?:install\w*|starts?|starting|set ?up|goes up|going up|opens?|put up|beginning|build)\b[^.?!]{0,20}$")
+_START = re.compile(
+    r"\b(?:install\w*|starts?|starting|set ?up|goes up|going up|opens?|put up|beginning|build)\b[^.?!]{0,20}$"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +65,16 @@ _SPAN = re.compile(
     rf"|(?P<wday>(?:(?:last|next|this|coming|past) )?(?:{_DAY})(?: (?:the )?(?P<wnum>{_ORDINAL}))?(?: (?:gone|week))?)"
     rf"|the (?P<ord>{_ORDINAL}))\b"
 )
-_BARE_MONTH = re.compile(rf"\b(?:in|during|for|through|by|about|around|this|next|early|late|mid|and|or|to|-)[ -](?:early |late |mid[ -]?)?(?P<m>{_MONTH})\b")
+_BARE_MONTH = re.compile(
+    rf"\b(?:in|during|for|through|by|about|around|this|next|early|late|mid|and|or|to|-)[ -](?:early |late |mid[ -]?)?(?P<m>{_MONTH})\b"
+)
 
 
 _LAST_MONTH = re.compile(rf"(?:^|[,:] ?|\b(?:in|for|about) )(?P<m>{_MONTH})\W*$")
 _SEASONS = {"winter": 1, "spring": 4, "summer": 7, "autumn": 10, "fall": 10}
-_IN_SEASON = re.compile(r"\b(?:in|during|for|over|this|next) (?:the )?(?P<s>winter|spring|summer|autumn|fall)\b(?! (?:apart|over|wedding|party|event|display|piece|work))")
+_IN_SEASON = re.compile(
+    r"\b(?:in|during|for|over|this|next) (?:the )?(?P<s>winter|spring|summer|autumn|fall)\b(?! (?:apart|over|wedding|party|event|display|piece|work))"
+)
 
 
 def find_season(text: str) -> tuple[str, int, int, int] | None:
@@ -102,7 +118,10 @@ def _direction(before: str, after: str) -> Direction:
     if _START.search(clause):
         return "start"
     if _UNTIL.search(clause):
-        past = re.search(r"\b(?:came in|got in|got|delivered|arrived|received|since|came|picked up|in)\b[^.?!;,]* on (?:the )?$", clause)
+        past = re.search(
+            r"\b(?:came in|got in|got|delivered|arrived|received|since|came|picked up|in)\b[^.?!;,]* on (?:the )?$",
+            clause,
+        )
         return "past" if past else "until"
     if _PAST.search(clause) or re.match(r"'s (?:delivery|order|van|truck|box|stock)\b", after):
         return "past"
@@ -132,7 +151,7 @@ def _full_date(said: str, today: date, direction: Direction) -> date | None:
     base = datetime(today.year, today.month, today.day, 12, tzinfo=UTC).replace(tzinfo=None)
     settings = {"RELATIVE_BASE": base, "PREFER_DATES_FROM": "past" if direction == "past" else "future"}
     spelled = re.sub(rf"^(?:(?:{_DAY})[, ]+)?(?:the )?|\bof\b ?", "", said)
-    parsed = dateparser.parse(spelled, languages=["en"], settings=settings)  # type: ignore[arg-type]
+    parsed = dateparser.parse(spelled, languages=["en"], settings=settings)
     return parsed.date() if parsed else None
 
 

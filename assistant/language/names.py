@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
@@ -140,7 +141,9 @@ class NameIndex:
         match = _STATE_AFTER.search(text[mention.end :])
         found = self.look_up(f"{match['state']} {mention.said}") if match else ()
         if match and len(found) == 1:
-            return Mention(found, text[mention.start : mention.end + match.end()], mention.start, mention.end + match.end())
+            return Mention(
+                found, text[mention.start : mention.end + match.end()], mention.start, mention.end + match.end()
+            )
         return mention
 
     def _without_doubles(self, mentions: list[Mention], text: str) -> list[Mention]:
@@ -164,7 +167,9 @@ class NameIndex:
                 firsts = match["first"].split()
                 options = [(" ".join(firsts[-n:]), n) for n in (2, 1) if len(firsts) >= n]
                 hit = next(((f, ids) for f, _ in options if len(ids := self.look_up(f"{f} {words[-1]}")) == 1), None)
-                if hit is None or any(m.start < match.end("first") and match.end("first") - len(hit[0]) < m.end for m in mentions):
+                if hit is None or any(
+                    m.start < match.end("first") and match.end("first") - len(hit[0]) < m.end for m in mentions
+                ):
                     break
                 first, ids = hit
                 begin = match.end("first") - len(first)
@@ -268,5 +273,5 @@ def _free_words(text: str, taken: Iterable[tuple[int, int]]) -> list[_Word]:
 
 def _adjacent(window: list[_Word], text: str) -> bool:
     """Only spaces, hyphens or slashes of one phrase stand between the words."""
-    pairs = zip(window, window[1:], strict=False)
+    pairs = pairwise(window)
     return all(set(text[a.end : b.start]) <= set(" -'.") and b.start - a.end <= 2 for a, b in pairs)

@@ -15,7 +15,9 @@ _TEENS = "ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen|seventeen|eighteen
 _TENS = "twenty|thirty|forty|fourty|fifty|sixty|seventy|eighty|ninety"
 _BIG = "hundred|thousand"
 _WORD = f"(?:{_UNITS}|{_TEENS}|{_TENS}|{_BIG}|zero)"
-_RUN = re.compile(rf"\b(?:an? (?=(?:{_BIG})\b))?{_WORD}(?:(?:[ -]|(?<=hundred)(?: and | )|(?<=thousand)(?: and | )){_WORD})*\b")
+_RUN = re.compile(
+    rf"\b(?:an? (?=(?:{_BIG})\b))?{_WORD}(?:(?:[ -]|(?<=hundred)(?: and | )|(?<=thousand)(?: and | )){_WORD})*\b"
+)
 _COUNTED = (
     r"(?: (?:and a half|dozen|bunch|bunches|stems?|days?|weeks?|hours?|months?|bricks?|blocks?|boxe?s?|buckets?|vases?|"
     r"pieces?|arrangements?|lit(?:re|er)s?|gallons?|pints?|quarts?|cups?|teaspoons?|tablespoons?|inch(?:es)?|f(?:oo|ee)t|"
@@ -65,7 +67,11 @@ def _dozens(text: str) -> str:
     )  # fmt: skip
     text = re.sub(
         r"\b(?:(\d+(?:\.\d+)?)(?: and a half)?|a couple(?: of)?|an?) dozens?\b",
-        lambda m: _number(float(m[1]) * 12 + (6 if "and a half" in m[0] else 0)) if m[1] else ("24" if "couple" in m[0] else "12"),
+        lambda m: (
+            _number(float(m[1]) * 12 + (6 if "and a half" in m[0] else 0))
+            if m[1]
+            else ("24" if "couple" in m[0] else "12")
+        ),
         text,
     )
     text = re.sub(r"\bdozen\b(?= \w)", "12", text)
@@ -83,7 +89,11 @@ def _halves(text: str) -> str:
     text = re.sub(r"\b(\d+) (?:and|&) (?:a|1|one) quarter\b", lambda m: m[1] + ".25", text)
     text = re.sub(r"\b(\d+) (?:and|&)? ?(\d)/(\d)\b", lambda m: _mixed(int(m[1]), m[2], m[3]), text)
     text = re.sub(rf"\b(?:an?|1|one) ({_MEASURES}) and (?:a|one) half\b", r"1.5 \1", text)
-    text = re.sub(rf"\bhalf (?:of )?(?:an?|1) ({_MEASURES})\b|\b(?:a )?half[ -]({_MEASURES})\b", lambda m: f"0.5 {m[1] or m[2]}", text)
+    text = re.sub(
+        rf"\bhalf (?:of )?(?:an?|1) ({_MEASURES})\b|\b(?:a )?half[ -]({_MEASURES})\b",
+        lambda m: f"0.5 {m[1] or m[2]}",
+        text,
+    )
     text = re.sub(rf"\b(?:3 |three )quarters? of an? ({_MEASURES})\b", r"0.75 \1", text)
     text = re.sub(rf"\b(?:a )?quarter (?:of an? )?({_MEASURES})\b", r"0.25 \1", text)
     return re.sub(rf"\b(\d)/(\d) (?:of )?(?:an? )?({_MEASURES})\b", lambda m: _mixed(0, m[1], m[2]) + " " + m[3], text)

@@ -30,7 +30,17 @@ _FOLLOW = re.compile(
     r"sorry|i mean|i meant|or (?:in|at|with|for|if|maybe|what)|then\b|but (?:in|at|with|if|what|for)|instead|double|halve|half (?:that|it|of)|twice|triple|for \d|at \d|in (?:foam|plain|water|a vase|the cooler)|"
     r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
-_ORDINALS = {"first": 0, "second": 1, "third": 2, "fourth": 3, "fifth": 4, "last": -1, "former": 0, "latter": -1, "top": 0}
+_ORDINALS = {
+    "first": 0,
+    "second": 1,
+    "third": 2,
+    "fourth": 3,
+    "fifth": 4,
+    "last": -1,
+    "former": 0,
+    "latter": -1,
+    "top": 0,
+}
 _ORDINAL = re.compile(
     r"\b(?:the )?(?P<word>first|second|third|fourth|fifth|last|former|latter|top)(?: (?:one|option|choice|suggestion|candidate|of (?:those|them|these)))\b|"
     r"^\W*(?:the )?(?P<only>first|second|third|fourth|fifth|last|former|latter)\W*(?:please|then)?\W*$|\b(?:number|option|no\.?|#) ?(?P<number>[1-9])\b|^\W*(?P<digit>[1-9])\W*$"
@@ -56,14 +66,28 @@ _UNAVAILABLE_AFTER = re.compile(
     r"^\W*(?:[a-z]+ )?(?:are|is|was|were|aren't|isn't|didn't|have|has|not|never|came|look)?\W*(?:unavailable|sold out|out of (?:stock|season)|not available|gone|not coming|n't come|not (?:there|to be had)|didn't (?:come|arrive|show)|dead|short|missing|rubbish|terrible|too expensive|didn't turn up|didnt come|came in damaged|arrived damaged)\b|"
     r"^(?:'s|s|'re)? (?:is |are |was |were )?(?:not|isn't|aren't|ain't) in\b(?! (?:water|foam|a|the|season|bud|flower))|^ (?:replacements?|sub(?:s|st)it?utes?|alternatives?|options)\b|^\W*(?:options|alternatives?|sub(?:s|st)it?utes?)\?"
 )
-_NEGATED = re.compile(r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$")
+_NEGATED = re.compile(
+    r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$"
+)
 _FOAM = re.compile(r"\bfoam\b")
 
 
 # The score of an ask that no word spoke for, only the slots.
 IMPLIED = 1.0
 _IMPLIED: tuple[tuple[tuple[str, ...], Task], ...] = (
-    (("display_temperature", "humidity", "stored_days", "elapsed_days", "since_date", "dry_days", "until_date", "display_days"), "longevity"),
+    (
+        (
+            "display_temperature",
+            "humidity",
+            "stored_days",
+            "elapsed_days",
+            "since_date",
+            "dry_days",
+            "until_date",
+            "display_days",
+        ),
+        "longevity",
+    ),
     (("storage_temperature", "storage_method"), "storage"),
     (("form",), "quantity"),
     (("diameter", "fill_height", "volume"), "water"),
@@ -115,7 +139,9 @@ class Parser:
         numbers = find_bare_numbers(normal, reader.spans)
         numbers = reader.read_bare_temperatures(numbers)
         mentions = list(counts_beside(mentions, reader, numbers))
-        mentions = [self._told_apart(self._state(self._standing(m, normal), normal), mentions, normal) for m in mentions]
+        mentions = [
+            self._told_apart(self._state(self._standing(m, normal), normal), mentions, normal) for m in mentions
+        ]
         mentions = self._not_twice(mentions)
         self._leftover_numbers(normal, reader, numbers)
         reader.read_surroundings()
@@ -164,17 +190,27 @@ class Parser:
             if inside:
                 # "lavender roses": a colour word that is also a material, right before another material.
                 whole = inside[0].start == match.start() and inside[0].end == match.end()
-                follows = any(re.fullmatch(r"[ -]", text[match.end() : m.start]) for m in kept if m.start > match.start())
+                follows = any(
+                    re.fullmatch(r"[ -]", text[match.end() : m.start]) for m in kept if m.start > match.start()
+                )
                 if not (whole and follows):
                     continue
                 kept.remove(inside[0])
             if any(s <= match.start() < e for s, e in reader.spans):
                 continue
-            if re.match(r" (?:thiosulph\w*|thiosulf\w*|nitrate|room|house|card|finger|light|waste|bin)\b", text[match.end() :]):
+            if re.match(
+                r" (?:thiosulph\w*|thiosulf\w*|nitrate|room|house|card|finger|light|waste|bin)\b", text[match.end() :]
+            ):
                 continue
             colour = self._palette[key_of(match[0])]
-            if colour in ("green",) and re.search(r"\b(?:which|what|a|an|any|best|lasting|longest|good|tough|other|of) $", text[: match.start()]) and not re.match(
-                r" (?:rose|flower|filler|bloom|carnation|hydrangea|mum|[a-z]+ flower)", text[match.end() :]
+            if (
+                colour in ("green",)
+                and re.search(
+                    r"\b(?:which|what|a|an|any|best|lasting|longest|good|tough|other|of) $", text[: match.start()]
+                )
+                and not re.match(
+                    r" (?:rose|flower|filler|bloom|carnation|hydrangea|mum|[a-z]+ flower)", text[match.end() :]
+                )
             ):
                 continue  # "which green lasts longest": foliage, not a colour
             found.append(colour)
@@ -204,7 +240,12 @@ class Parser:
         fitting = [i for i in mention.ids if self.handbook.materials[i].is_dry == wants_dry]
         if not fitting or len(fitting) == len(mention.ids):
             return mention
-        return replace(mention, ids=tuple(fitting), usual=mention.usual if mention.usual in fitting else None, how="exact" if len(fitting) == 1 else "shared")
+        return replace(
+            mention,
+            ids=tuple(fitting),
+            usual=mention.usual if mention.usual in fitting else None,
+            how="exact" if len(fitting) == 1 else "shared",
+        )
 
     def _told_apart(self, mention: Mention, others: list[Mention], text: str) -> Mention:
         """A shared name whose meaning the rest of the message settles: "lilies - the oriental ones"."""
@@ -273,21 +314,32 @@ class Parser:
     def _leftover_numbers(self, text: str, reader: SlotReader, numbers: list) -> None:  # type: ignore[type-arg]
         """A number nobody claimed: a side, or a count when the words around say so."""
         refers = bool(_FOLLOW.search(text))
-        sized = any(name in reader.slots for name in ("diameter", "width", "height", "length", "depth", "fill_height", "outer"))
+        sized = any(
+            name in reader.slots for name in ("diameter", "width", "height", "length", "depth", "fill_height", "outer")
+        )
         for q in numbers:
             if any(s <= q.start < e for s, e in reader.spans):
                 continue
-            if re.search(r"\b(?:filled?|fill it|fill|water) (?:to |up to )?(?:about )?$", text[max(0, q.start - 20) : q.start]) and (sized or "vessel" in reader.slots or "shape" in reader.slots):
+            if re.search(
+                r"\b(?:filled?|fill it|fill|water) (?:to |up to )?(?:about )?$", text[max(0, q.start - 20) : q.start]
+            ) and (sized or "vessel" in reader.slots or "shape" in reader.slots):
                 factor = 2.54 if reader.speaks_us else 1.0
-                reader.slots.setdefault("fill_height", Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
+                reader.slots.setdefault(
+                    "fill_height", Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said)
+                )
                 continue
             side = next((name for pattern, name in self._SIDES if pattern.search(text[q.end :])), None)
-            if side and (sized or refers or reader.slots.get("shape") or reader.slots.get("vessel") or reader.slots.get("form")):
+            if side and (
+                sized or refers or reader.slots.get("shape") or reader.slots.get("vessel") or reader.slots.get("form")
+            ):
                 factor = 2.54 if reader.speaks_us else 1.0
                 reader.slots.setdefault(side, Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
                 continue
             before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
-            if re.search(r"\b(?:for|need|order|want|make it|say|use|using|about|only|just|with|got|have|plus|to) (?:about |around )?$", before) and re.fullmatch(r"\W*(?:please|instead|then|now)?\W*", after):
+            if re.search(
+                r"\b(?:for|need|order|want|make it|say|use|using|about|only|just|with|got|have|plus|to) (?:about |around )?$",
+                before,
+            ) and re.fullmatch(r"\W*(?:please|instead|then|now)?\W*", after):
                 reader.slots.setdefault("count", Reading(q.low, "count", q.low, q.high, q.said))
             elif re.search(r"\b(?:loss|waste|confidence|sure)\b", before):
                 continue
@@ -331,7 +383,9 @@ class Parser:
         asks: list[Ask] = []
         for clause, inside, scores in scored:
             ask = self._ask(text, clause, inside or tuple(mentions), scores, reader)
-            same = [a for a in asks if a.task == ask.task and {m.ids for m in a.mentions} == {m.ids for m in ask.mentions}]
+            same = [
+                a for a in asks if a.task == ask.task and {m.ids for m in a.mentions} == {m.ids for m in ask.mentions}
+            ]
             if not same:
                 asks.append(ask)
         return tuple(asks)
@@ -339,7 +393,10 @@ class Parser:
     def _implied(self, mentions: list[Mention], reader: SlotReader) -> Task | None:
         """A material and its conditions, and no verb: "glads at 25" asks for the days, "roses on a cake" for safety."""
         vessel = "vessel" in reader.slots or "shape" in reader.slots
-        if vessel and any(name in reader.slots for name in ("diameter", "height", "fill_height", "length", "width", "volume", "outer", "fill_share")):
+        if vessel and any(
+            name in reader.slots
+            for name in ("diameter", "height", "fill_height", "length", "width", "volume", "outer", "fill_share")
+        ):
             return "water"
         if not mentions:
             return None
@@ -352,14 +409,20 @@ class Parser:
             return "refresh"
         if "month" in slots and "support" not in slots:
             return "season"
-        if len(different) >= 2 and not counted and not {"since_date", "elapsed_days", "stored_days", "until_date", "audience"} & slots.keys():
+        if (
+            len(different) >= 2
+            and not counted
+            and not {"since_date", "elapsed_days", "stored_days", "until_date", "audience"} & slots.keys()
+        ):
             return "compare"
         for names, task in _IMPLIED:
             if any(name in slots for name in names):
                 return task
         return None
 
-    def _ask(self, text: str, clause: str, mentions: tuple[Mention, ...], scores: dict[Task, float], reader: SlotReader) -> Ask:
+    def _ask(
+        self, text: str, clause: str, mentions: tuple[Mention, ...], scores: dict[Task, float], reader: SlotReader
+    ) -> Ask:
         task = max(scores, key=lambda t: (scores[t], t))
         superlative = SUPERLATIVE.search(clause) or SUPERLATIVE.search(text)
         kind = next((k for k, v in superlative.groupdict().items() if v), None) if superlative else None
@@ -381,7 +444,9 @@ class Parser:
         out.append((start, len(text)))
         return [(s, e) for s, e in out if re.search(r"\w", text[s:e])]
 
-    def _drop_weak(self, scored: list[tuple[str, tuple[Mention, ...], dict[Task, float]]]) -> list[tuple[str, tuple[Mention, ...], dict[Task, float]]]:
+    def _drop_weak(
+        self, scored: list[tuple[str, tuple[Mention, ...], dict[Task, float]]]
+    ) -> list[tuple[str, tuple[Mention, ...], dict[Task, float]]]:
         """A clause that only sets the scene ("it's in foam.") is no ask of its own when another clause is a clear one."""
         strong = [row for row in scored if max(row[2].values()) >= 2.0 and self._asks_something(row[0])]
         return strong or scored

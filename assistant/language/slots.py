@@ -19,8 +19,12 @@ _IN_COOLER = re.compile(
     r"\b(?:in|into|from|out of|inside|at the back of) (?:the |a |my |our )?(?:[\w°.]+ ){0,3}(?:cooler|fridge|cold ?(?:store|storage|room)|"
     r"walk-?in|chiller|box(?:es)?|storage)\b|\bstored\b|\brefrigerated\b|\bchilled\b|\bdry[- ]?(?:packed|stored)\b|\bboxed\b"
 )
-_DRY_STORE = re.compile(r"\bdry[- ]?(?:pack\w*|stor\w*|box\w*|in (?:the|a) (?:cooler|box|fridge))|\bstored? dry\b|\bin (?:the|a|their|its) box(?:es)?\b|\bboxed\b")
-_WET_STORE = re.compile(r"\b(?:wet[- ]?stor\w*|stored? wet|stored? in water|in (?:a |the )?buckets?(?: of water)? in (?:the |a )?(?:cooler|fridge))\b")
+_DRY_STORE = re.compile(
+    r"\bdry[- ]?(?:pack\w*|stor\w*|box\w*|in (?:the|a) (?:cooler|box|fridge))|\bstored? dry\b|\bin (?:the|a|their|its) box(?:es)?\b|\bboxed\b"
+)
+_WET_STORE = re.compile(
+    r"\b(?:wet[- ]?stor\w*|stored? wet|stored? in water|in (?:a |the )?buckets?(?: of water)? in (?:the |a )?(?:cooler|fridge))\b"
+)
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the )?water\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
     r"installation)|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
@@ -32,9 +36,15 @@ _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("plain-water", re.compile(r"\b(?:plain|tap|just|only|clean|straight) water\b|\b(?:no|without|w/o) (?:any )?(?:flower |plant )?(?:food|preservative|feed)\b|\bwithout feeding\b")),
     ("vase-food", re.compile(r"\b(?:flower|vase|plant) ?(?:food|feed|preservative)\b|\bpreservative\b|\bwith food\b|\bin a vase\b|\bvase (?:water|solution)\b|\b(?:holding|vase) solution\b|\bin water\b")),
 )  # fmt: skip
-_NOT = re.compile(r"\b(?:not|no|never|without|isn't|aren't|rather than|instead of|except|but not|nothing with|avoid|hates?)(?: (?:in|on|with|any|the|a|use|using|be|to))* *$")
-_WORN = re.compile(r"\b(?:old|ago|already|so far|since|has been|have been|been|had (?:them|it|these|those)|sitting|sat|left out|standing out)\b")
-_BEEN = re.compile(r"\b(?:been|had (?:them|it|these)|sitting|sat|standing|stood|after|already|held|kept|spent|was|were)\b")
+_NOT = re.compile(
+    r"\b(?:not|no|never|without|isn't|aren't|rather than|instead of|except|but not|nothing with|avoid|hates?)(?: (?:in|on|with|any|the|a|use|using|be|to))* *$"
+)
+_WORN = re.compile(
+    r"\b(?:old|ago|already|so far|since|has been|have been|been|had (?:them|it|these|those)|sitting|sat|left out|standing out)\b"
+)
+_BEEN = re.compile(
+    r"\b(?:been|had (?:them|it|these)|sitting|sat|standing|stood|after|already|held|kept|spent|was|were)\b"
+)
 _OUTLOOK = re.compile(
     r"\b(?:for|last|lasts|lasting|to last|hold|keep|survive|stay|through|over|another|next|need(?:s|ed)?|must|display|run|event|of)\b[^.?!,;]{0,24}$"
 )
@@ -176,7 +186,9 @@ class SlotReader:
 
     def _scale_said_first(self) -> None:
         """ "Fahrenheit 68": the scale before the number."""
-        match = re.search(r"\b(fahrenheit|celsius|centigrade),? (-?\d+(?:\.\d+)?)\b(?! ?(?:days|cm|stems|%))", self.text)
+        match = re.search(
+            r"\b(fahrenheit|celsius|centigrade),? (-?\d+(?:\.\d+)?)\b(?! ?(?:days|cm|stems|%))", self.text
+        )
         if match and not self._taken(match.start(), match.end()):
             unit = "degF" if match[1] == "fahrenheit" else "degC"
             value = to_si(float(match[2]), unit)
@@ -198,20 +210,24 @@ class SlotReader:
         if not fahrenheit:
             return Quantity(q.low, q.high, "degC", "temperature", q.start, q.end, q.said), f"{q.low:g} taken as °C"
         low, high = ((value - 32) / 1.8 for value in (q.low, q.high))
-        return Quantity(low, high, "degF", "temperature", q.start, q.end, q.said), f"{q.low:g} taken as °F ({low:.0f} °C)"
+        return Quantity(
+            low, high, "degF", "temperature", q.start, q.end, q.said
+        ), f"{q.low:g} taken as °F ({low:.0f} °C)"
 
     def _put_temperature(self, q: Quantity, assumed: str) -> None:
         if not -30 <= q.low <= q.high <= 60:
             self.spans.append((q.start, q.end))
-            self.impossible = (
-                f"{q.said.strip()} is no temperature flowers are kept at; give one between -30 and 60 °C (-22 and 140 °F)."
-            )
+            self.impossible = f"{q.said.strip()} is no temperature flowers are kept at; give one between -30 and 60 °C (-22 and 140 °F)."
             return
         before, after = self._before(q.start), self._after(q.end)
         near_before = re.split(r",| then | and (?:then|now)|\bnow\b|\bbut\b", before)[-1]
         near_after = re.split(r",| then | and | now\b|\bbut\b", after)[0]
-        stored = _STORING.search(near_before) or re.match(rf"\W*(?:c|f)?\W*(?:in )?(?:the |a |my |our )?(?:{_COOLER})\b", near_after)
-        shown = re.search(r"\b(?:display|room|shop|office|lobby|venue|vase at|tent|marquee|church|outside)\b", near_before)
+        stored = _STORING.search(near_before) or re.match(
+            rf"\W*(?:c|f)?\W*(?:in )?(?:the |a |my |our )?(?:{_COOLER})\b", near_after
+        )
+        shown = re.search(
+            r"\b(?:display|room|shop|office|lobby|venue|vase at|tent|marquee|church|outside)\b", near_before
+        )
         name = "storage_temperature" if stored and not shown else "display_temperature"
         self._number(name, q, "degC", assumed)
 
@@ -225,11 +241,24 @@ class SlotReader:
                 r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's) ?$", before
             )  # fmt: skip
             counted = re.match(
-                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|wide|tall|high|deep|across|long|cm|more|less|by|x)\b", after
+                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|wide|tall|high|deep|across|long|cm|more|less|by|x)\b",
+                after,
             )
-            about_heat = re.search(r"\b(?:degrees?|temp(?:erature)?|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b", self.text)
-            only = re.fullmatch(r"\W*(?:and |what about |how about |or |so |ok |what if (?:it's |it is |its )?)*(?:at|if it's|when it's) ?", self.text[: q.start])
-            if (degrees and not counted and -5 <= q.low and q.high <= 110 and (about_heat or re.search(r"\bat|\bif|\bit's|\bits|\bit is|\bhits?|gets? to|reach", degrees[0]))) or only:
+            about_heat = re.search(
+                r"\b(?:degrees?|temp(?:erature)?|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b",
+                self.text,
+            )
+            only = re.fullmatch(
+                r"\W*(?:and |what about |how about |or |so |ok |what if (?:it's |it is |its )?)*(?:at|if it's|when it's) ?",
+                self.text[: q.start],
+            )
+            if (
+                degrees
+                and not counted
+                and q.low >= -5
+                and q.high <= 110
+                and (about_heat or re.search(r"\bat|\bif|\bit's|\bits|\bit is|\bhits?|gets? to|reach", degrees[0]))
+            ) or only:
                 if re.search(r"\bat $", before) and not about_heat and not only and re.match(r"\W*%", after):
                     rest.append(q)
                     continue
@@ -246,7 +275,12 @@ class SlotReader:
         if "display_temperature" not in self.slots:
             return
         cold = self.slots["display_temperature"]
-        if len(warm) == 1 and cold.number <= 7 and "storage_temperature" not in self.slots and not re.search(r"\b(?:last|vase|display|live|room|church|porch|outside|outdoors?)\b", self.text):
+        if (
+            len(warm) == 1
+            and cold.number <= 7
+            and "storage_temperature" not in self.slots
+            and not re.search(r"\b(?:last|vase|display|live|room|church|porch|outside|outdoors?)\b", self.text)
+        ):
             # Nobody shows flowers at three degrees: a lone cold number is a cooler's.
             self.slots["storage_temperature"] = self.slots.pop("display_temperature")
             for name in ("display_days", "elapsed_days"):
@@ -261,7 +295,12 @@ class SlotReader:
             scaled, assumed = self._scale(q) if q.unit == "degree" else (q, "")
             self._number("display_temperature", scaled, "degC", assumed)
         here = next(q for q in warm if q.said == cold.said)
-        near = [t for t in times if t.end <= here.start and re.fullmatch(r"[ ,]*(?:in \w+ )?(?:at |@ )?(?:about )?", self.text[t.end : here.start])]
+        near = [
+            t
+            for t in times
+            if t.end <= here.start
+            and re.fullmatch(r"[ ,]*(?:in \w+ )?(?:at |@ )?(?:about )?", self.text[t.end : here.start])
+        ]
         for time in near:
             for name in ("display_days", "elapsed_days"):
                 if name in self.slots and self.slots[name].said == time.said:
@@ -278,11 +317,21 @@ class SlotReader:
             return self.spans.append((q.start, q.end))
         if re.match(r"\W*(?:lasting|old rule|later|earlier)\b", near_after):
             return None
-        if _OUT_OF_WATER.search(near_after) or _OUT_OF_WATER.search(near_before) or re.search(r"\bdry for $", near_before):
-            if re.search(r"\b(?:how|last|survive|will|can|make)\b", near_before) and not _BEEN.search(near_before) and q.low >= 1:
+        if (
+            _OUT_OF_WATER.search(near_after)
+            or _OUT_OF_WATER.search(near_before)
+            or re.search(r"\bdry for $", near_before)
+        ):
+            if (
+                re.search(r"\b(?:how|last|survive|will|can|make)\b", near_before)
+                and not _BEEN.search(near_before)
+                and q.low >= 1
+            ):
                 return self._number("display_days", q, "d")
             return self._number("dry_days", q, "d")
-        cooled = _IN_COOLER.search(near_after) or (_IN_COOLER.search(near_before) and not re.search(r"\b(?:display|vase|room)\b", near_after))
+        cooled = _IN_COOLER.search(near_after) or (
+            _IN_COOLER.search(near_before) and not re.search(r"\b(?:display|vase|room)\b", near_after)
+        )
         if cooled:
             return self._number("stored_days", q, "d")
         if re.match(r"\W*(?:old(?:er)?|ago|already|so far|in (?:the|a) (?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
@@ -300,7 +349,9 @@ class SlotReader:
             self.impossible = f"{q.said.strip()} is not a share of anything here; give a percentage from 0 to 100."
         elif re.search(r"\b(?:rh|humid\w*|humidity)\b", around):
             self._number("humidity", q, "%")
-        elif re.search(r"\b(?:loss|losses|waste|wastage|shrink\w*|spoil\w*|duds?|bad|breakage|dead|rejects?)\b", around):
+        elif re.search(
+            r"\b(?:loss|losses|waste|wastage|shrink\w*|spoil\w*|duds?|bad|breakage|dead|rejects?)\b", around
+        ):
             self._number("loss_rate", q, "%")
         elif re.search(r"\b(?:sure|certain\w*|confiden\w*|chance|probab\w*|safe)\b", around):
             self._number("confidence", q, "%")
@@ -328,8 +379,14 @@ class SlotReader:
         for match in self._DOSE.finditer(self.text):
             amount = float(match[1])
             base = 1.0 if not match[3][0].isdigit() else float(match[3])
-            litres = {"ml": 0.001, "p": 0.473176, "g": 3.785412}.get("ml" if match[4] == "ml" else match[4][0], 1.0) * base
-            if re.match(r"\W*(?:of )?(?:bleach|water)\b", self.text[match.end() :]) or litres <= 0 or re.match(r"\W*per\b", self.text[match.end() :]):
+            litres = {"ml": 0.001, "p": 0.473176, "g": 3.785412}.get(
+                "ml" if match[4] == "ml" else match[4][0], 1.0
+            ) * base
+            if (
+                re.match(r"\W*(?:of )?(?:bleach|water)\b", self.text[match.end() :])
+                or litres <= 0
+                or re.match(r"\W*per\b", self.text[match.end() :])
+            ):
                 continue
             if match[2] == "ml" and re.search(r"\bbleach\b", self.text) and not re.search(r"\bfood\b", self.text):
                 continue
@@ -385,23 +442,41 @@ class SlotReader:
 
     def _length(self, q: Quantity) -> None:
         before, after = self._before(q.start, 34), self._after(q.end, 34)
-        if re.search(r"\b(?:outside|outer)\W*(?:diameter )?(?:of |is )?$", before) or re.match(r"\W*(?:outside|outer|out to out)\b", after):
+        if re.search(r"\b(?:outside|outer)\W*(?:diameter )?(?:of |is )?$", before) or re.match(
+            r"\W*(?:outside|outer|out to out)\b", after
+        ):
             return self._number("outer", q, "cm")
-        if re.search(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$", before) or ("outer" in self.slots and re.match(r"\W*(?:inside|inner)\b", after)):
+        if re.search(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$", before) or (
+            "outer" in self.slots and re.match(r"\W*(?:inside|inner)\b", after)
+        ):
             return self._number("inner", q, "cm")
-        if re.match(r"\W*(?:at |across )?(?:at )?(?:the )?(?:top|rim|mouth)\b", after) and not re.match(r"\W*(?:top up)", after):
+        if re.match(r"\W*(?:at |across )?(?:at )?(?:the )?(?:top|rim|mouth)\b", after) and not re.match(
+            r"\W*(?:top up)", after
+        ):
             return self._number("diameter", q, "cm")
-        filled = re.search(r"\b(?:filled?|fill(?:ing)?|water|up|hold(?:s)?) (?:it |them )?(?:to|up to|with|at|is|about|to about)?\W*(?:about |around )?$", before)
-        if (filled and not re.match(r"\W*(?:of its \w+ )?height", after)) or re.match(r"\W*(?:of|deep in|full of) water|\W*full\b|\W*below the rim", after):
+        filled = re.search(
+            r"\b(?:filled?|fill(?:ing)?|water|up|hold(?:s)?) (?:it |them )?(?:to|up to|with|at|is|about|to about)?\W*(?:about |around )?$",
+            before,
+        )
+        if (filled and not re.match(r"\W*(?:of its \w+ )?height", after)) or re.match(
+            r"\W*(?:of|deep in|full of) water|\W*full\b|\W*below the rim", after
+        ):
             return self._number("fill_height", q, "cm")
-        if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(r"\W*(?:long )(?:counter|table|garland)", after):
+        if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(
+            r"\W*(?:long )(?:counter|table|garland)", after
+        ):
             return self.spans.append((q.start, q.end))
-        if re.search(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$", before) or re.match(r"\W*(?:at|across) the (?:base|bottom)", after):
+        if re.search(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$", before) or re.match(
+            r"\W*(?:at|across) the (?:base|bottom)", after
+        ):
             return self._number("base_diameter", q, "cm")
         # A comma before the word belongs to the next size: "20 cm wide, 30 tall".
         if _ACROSS.match(after) or re.search(r"\b(?:diameter|dia|across)\W*(?:of |is )?$", before):
             return self._number("width" if re.match(r"\W*wide", after) and not self._round() else "diameter", q, "cm")
-        if re.match(r"\W*(?:cylinders?|vases?|bowls?|round|pots?|globes?|fish ?bowls?|jars?|bucket)\b", after) and "diameter" not in self.slots:
+        if (
+            re.match(r"\W*(?:cylinders?|vases?|bowls?|round|pots?|globes?|fish ?bowls?|jars?|bucket)\b", after)
+            and "diameter" not in self.slots
+        ):
             return self._number("diameter", q, "cm")
         if _TALL.match(after) or re.search(r"\b(?:height|tall)\W*(?:of |is )?$", before):
             return self._number("height", q, "cm")
@@ -414,7 +489,11 @@ class SlotReader:
         return self._number(name if name not in self.slots else "height", q, "cm")
 
     def _round(self) -> bool:
-        return bool(re.search(r"\b(?:cylinder|vase|bowl|bucket|pot|urn|compote|diameter|dome|round|ring|wreath|jar)\b", self.text))
+        return bool(
+            re.search(
+                r"\b(?:cylinder|vase|bowl|bucket|pot|urn|compote|diameter|dome|round|ring|wreath|jar)\b", self.text
+            )
+        )
 
     def _dates(self) -> None:
         wrong = impossible_date(self.text, self.today)
@@ -432,13 +511,23 @@ class SlotReader:
                 self._put(name, Reading(said.day, "date", said=said.said), (said.start, said.end))
         month = find_month(self.text)
         if month and not self._taken(month[1], month[2]):
-            self._put("month", Reading(float(month[0]), "month", said=self.text[month[1] : month[2]]), (month[1], month[2]))
+            self._put(
+                "month", Reading(float(month[0]), "month", said=self.text[month[1] : month[2]]), (month[1], month[2])
+            )
         season = find_season(self.text)
         if season and not self._taken(season[2], season[3]):
-            self._put("month", Reading(float(season[1]), "month", said=season[0], assumed=f"{season[0]} taken as its middle month"), (season[2], season[3]))
+            self._put(
+                "month",
+                Reading(float(season[1]), "month", said=season[0], assumed=f"{season[0]} taken as its middle month"),
+                (season[2], season[3]),
+            )
 
-    _STEMS = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:good |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds)\b")
-    _BUNCHES = re.compile(r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?)\b")
+    _STEMS = re.compile(
+        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:good |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds)\b"
+    )
+    _BUNCHES = re.compile(
+        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?)\b"
+    )
     _PIECES = re.compile(
         r"(-?\d+)(?: (?!(?:and|at|in|then|of|for|to|on|the|by|with|or)\b)[a-z]+){0,2}? ?(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|"
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies|of them|of these|of those)\b"
@@ -448,8 +537,12 @@ class SlotReader:
         r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\bin (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves)\b"
     )
 
-    _VESSELS = re.compile(r"(?<![\d.])(\d{1,3}) (?:of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b")
-    _NO_LOSS = re.compile(r"\b(?:no|zero|without(?: any)?|nil|0) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance)\b|\bnothing (?:lost|wasted|for (?:loss|waste))\b|\bassum\w+ no(?:ne| loss)\b")
+    _VESSELS = re.compile(
+        r"(?<![\d.])(\d{1,3}) (?:of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
+    )
+    _NO_LOSS = re.compile(
+        r"\b(?:no|zero|without(?: any)?|nil|0) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance)\b|\bnothing (?:lost|wasted|for (?:loss|waste))\b|\bassum\w+ no(?:ne| loss)\b"
+    )
     _OUT_OF = re.compile(r"\b(\d+) (?:times )?out of (\d+)\b")
     _EACH = re.compile(
         r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b"
@@ -490,19 +583,36 @@ class SlotReader:
                 elif value == 0:
                     self.impossible = f"{match[0].strip()} is nothing to work with; give a number above zero."
                 elif value > 1_000_000:
-                    self.impossible = f"{match[0].strip()} is more than any shop handles; give a number under a million."
+                    self.impossible = (
+                        f"{match[0].strip()} is more than any shop handles; give a number under a million."
+                    )
                 name_span = (match.start(1), match.end())
-                of_something = name != "pieces" and re.match(r" of (?!them|these|those|it\b|each)[a-z]", self.text[match.end() :])
+                of_something = name != "pieces" and re.match(
+                    r" of (?!them|these|those|it\b|each)[a-z]", self.text[match.end() :]
+                )
                 if name in self.slots or of_something:
                     # "8 stems of stock": it belongs to the material and is read again beside its name.
-                    self.counts.append(Quantity(value, float(match[2]) if name != "pieces" and match[2] else value, name, "count", match.start(1), match.end(), match[0]))
+                    self.counts.append(
+                        Quantity(
+                            value,
+                            float(match[2]) if name != "pieces" and match[2] else value,
+                            name,
+                            "count",
+                            match.start(1),
+                            match.end(),
+                            match[0],
+                        )
+                    )
                     self.spans.append(name_span)
                     continue
                 self._put(name, Reading(value, name, said=match[0]), name_span)
                 self.counts.append(Quantity(value, value, name, "count", match.start(1), match.end(), match[0]))
 
     def _shapes(self) -> None:
-        form = re.search(r"\b(?:dome|garland|posy|bouquet|ball shape|fan shape|fan|swag|crescent|centre ?piece|center ?piece|wreath)\b", self.text)
+        form = re.search(
+            r"\b(?:dome|garland|posy|bouquet|ball shape|fan shape|fan|swag|crescent|centre ?piece|center ?piece|wreath)\b",
+            self.text,
+        )
         if form:
             self._put("form", Reading(form[0], "id", said=form[0]))
         vessel = self._named_vessel()
@@ -520,15 +630,19 @@ class SlotReader:
         for row in (row for table in self.handbook.tables.values() for row in table.vessels):
             for name in (row.title, row.id.replace("-", " "), *row.names):
                 key = key_of(name)
-                if f" {key} " in padded or f" {key}s " in padded:
-                    if best is None or len(key) > best[0]:
-                        best = (len(key), row.id)
+                named = f" {key} " in padded or f" {key}s " in padded
+                if named and (best is None or len(key) > best[0]):
+                    best = (len(key), row.id)
         return best[1] if best else None
 
     def _support(self) -> None:
         for support, pattern in _SUPPORTS:
             for match in pattern.finditer(self.text):
-                if support != "out-of-water" and not match[0].startswith(("no ", "without", "w/o")) and _NOT.search(self.text[max(0, match.start() - 24) : match.start()]):
+                if (
+                    support != "out-of-water"
+                    and not match[0].startswith(("no ", "without", "w/o"))
+                    and _NOT.search(self.text[max(0, match.start() - 24) : match.start()])
+                ):
                     continue
                 if support == "foam-kept-wet" and re.match(r"[ -]free", self.text[match.end() :]):
                     continue
@@ -571,14 +685,20 @@ class SlotReader:
                     best = (len(key), row.id)
         return best[1] if best else None
 
-    _PRICE = re.compile(r"(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?|p\b))")
-    _FACTOR = re.compile(r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale)|$| ?[?.])")
+    _PRICE = re.compile(
+        r"(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?|p\b))"
+    )
+    _FACTOR = re.compile(
+        r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale)|$| ?[?.])"
+    )
 
     _PLAIN_PRICE = re.compile(
         r"\b(?:at|for|is|are|costs?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece)\b|\W*$)(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
         r"(?<![\d.])(\d+(?:\.\d{1,2})?) (?:a|per|each|for a|for each|the) (?:bunch|stem|wrap|box|bloom|head)\b"
     )
-    _MARK_UP = re.compile(r"\bmark(?:ing|ed)?[ -]?up (\d+(?:\.\d+)?) by (\d+(?:\.\d+)?)\b|\b(\d+(?:\.\d+)?) marked up (\d+(?:\.\d+)?)\b")
+    _MARK_UP = re.compile(
+        r"\bmark(?:ing|ed)?[ -]?up (\d+(?:\.\d+)?) by (\d+(?:\.\d+)?)\b|\b(\d+(?:\.\d+)?) marked up (\d+(?:\.\d+)?)\b"
+    )
 
     def _plain_prices(self) -> None:
         """Prices without a currency, where the message is about money."""
@@ -587,21 +707,33 @@ class SlotReader:
             price, factor = (float(g) for g in marked.groups() if g)
             self._put("price", Reading(price, "money", said=f"{price:g}"), (marked.start(), marked.end()))
             self._put("factor", Reading(factor, "ratio", said=f"{factor:g}"))
-        if not re.search(r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell)\b", self.text):
+        if not re.search(
+            r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell)\b", self.text
+        ):
             return
         for match in self._PLAIN_PRICE.finditer(self.text):
             start = match.start(1) if match[1] else match.start(2)
             if not self._taken(start, start + 1):
-                self._put("price", Reading(float(match[1] or match[2]), "money", said=match[0]), (start, match.end(1) if match[1] else match.end(2)))
+                self._put(
+                    "price",
+                    Reading(float(match[1] or match[2]), "money", said=match[0]),
+                    (start, match.end(1) if match[1] else match.end(2)),
+                )
                 return
 
     def _prices(self) -> None:
         for match in self._PRICE.finditer(self.text):
             pennies = 0.01 if re.search(r"(?:pence|cents?|p)$", match[0]) else 1.0
-            self._put("price", Reading(float(match[1] or match[2]) * pennies, "money", said=match[0]), (match.start(), match.end()))
+            self._put(
+                "price",
+                Reading(float(match[1] or match[2]) * pennies, "money", said=match[0]),
+                (match.start(), match.end()),
+            )
         if "price" in self.slots or re.search(r"\bmark-?up\b", self.text):
             for match in self._FACTOR.finditer(self.text):
-                self._put("factor", Reading(float(match[1] or match[2]), "ratio", said=match[0]), (match.start(), match.end()))
+                self._put(
+                    "factor", Reading(float(match[1] or match[2]), "ratio", said=match[0]), (match.start(), match.end())
+                )
         ratio = re.search(r"\b1 ?(?::|to|in|part (?:to|in)) ?(\d+)\b(?: parts)?", self.text)
         if ratio and re.search(r"\b(?:dilut\w*|mix\w*|bleach|ratio|parts?|glycerin\w*|solution)\b", self.text):
             self._put("parts", Reading(float(ratio[1]), "parts", said=ratio[0]), (ratio.start(), ratio.end()))
@@ -618,7 +750,10 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
             if q.start in used:
                 continue
             between = reader.text[q.end : mention.start] if q.end <= mention.start else None
-            if between is not None and re.fullmatch(r"[ ]*(?:(?:of|good|nice|fresh|white|red|pink|more|the|those|these|cut|big|standard|long|x|-|[a-z]+ed|[a-z]*)[ ]*){0,3}", between):
+            if between is not None and re.fullmatch(
+                r"[ ]*(?:(?:of|good|nice|fresh|white|red|pink|more|the|those|these|cut|big|standard|long|x|-|[a-z]+ed|[a-z]*)[ ]*){0,3}",
+                between,
+            ):
                 if any(other.start >= q.end and other.end <= mention.start for other in mentions):
                     continue
                 kind = "bunches" if q.unit == "bunches" else "stems" if q.unit in ("stems", "") else None
@@ -626,7 +761,9 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
                     found[kind] = q.high
                     used.add(q.start)
         if found.get("stems", 1) <= 0 or found.get("bunches", 1) <= 0:
-            reader.impossible = f"{min(found.values()):g} {mention.said} cannot be ordered or arranged; give a number above zero."
+            reader.impossible = (
+                f"{min(found.values()):g} {mention.said} cannot be ordered or arranged; give a number above zero."
+            )
         yield replace(mention, stems=found.get("stems"), bunches=found.get("bunches")) if found else mention
     for q in numbers:
         if q.start in used:

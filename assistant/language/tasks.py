@@ -129,7 +129,9 @@ def score_tasks(text: str) -> dict[Task, float]:
     return scores
 
 
-def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], mentions: int, all_mentions: int = 0) -> dict[Task, float]:
+def choose_task(
+    text: str, scores: dict[Task, float], slots: Collection[str], mentions: int, all_mentions: int = 0
+) -> dict[Task, float]:
     """Settle what the words alone leave open, from which slots are filled. Returns adjusted scores.
 
     `mentions` counts the materials of this clause, `all_mentions` those of the whole message.
@@ -146,14 +148,23 @@ def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], me
         lift("quantity", 3.0)
     if {"label_dose", "concentration", "strength", "parts"} & set(slots) and "mixing" in s:
         lift("mixing", 2.5)
-    if "price" in slots and re.search(r"\bcosts?\b|\bcomes? to\b|\bmark\b|\bcharge\b|\bmoney\b|\btotal\b|\bworth\b|\bmark-?up\b|\bpay\b|\bpaid\b", text):
+    if "price" in slots and re.search(
+        r"\bcosts?\b|\bcomes? to\b|\bmark\b|\bcharge\b|\bmoney\b|\btotal\b|\bworth\b|\bmark-?up\b|\bpay\b|\bpaid\b",
+        text,
+    ):
         lift("cost", 3.0)
-    asks_life = re.search(r"\blast\b|\bgot\b|\bleft\b|\bremaining\b|\bhave (?:they|it)\b|\bafter(?:wards)?\b|\bvase life\b|\bmake it\b|\bremain|\bthen\b[^.?!]*\bhow long\b", text)
+    asks_life = re.search(
+        r"\blast\b|\bgot\b|\bleft\b|\bremaining\b|\bhave (?:they|it)\b|\bafter(?:wards)?\b|\bvase life\b|\bmake it\b|\bremain|\bthen\b[^.?!]*\bhow long\b",
+        text,
+    )
     if "storage" in s and "longevity" in s:
         # Time already spent in the cooler is history; "how long can I keep them in the cooler" asks for the limit.
         if "stored_days" in slots and asks_life:
             lift("longevity", 2.0)
-        elif not {"stored_days", "display_temperature", "elapsed_days", "since_date"} & set(slots) and "after" not in text:
+        elif (
+            not {"stored_days", "display_temperature", "elapsed_days", "since_date"} & set(slots)
+            and "after" not in text
+        ):
             lift("storage", 2.2)
         elif re.search(r"\b(?:keep|store|hold|stay|sit|leave|live|kept|stored|held)\b", text):
             lift("storage", 1.0)
@@ -163,18 +174,29 @@ def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], me
         lift("refresh", 0.8)
     if "refresh" in s and {"display_days", "until_date"} & set(slots):
         lift("refresh", 1.2)
-    if re.search(r"\b(?:can|could|would|will|to) (?:replace|stand in|swap)\b|\breplace [a-z' ]+ with\b|\breplacements? (?:for|flowers?|stems?)\b|\balternativ|\bsub(?:s|st)it?ut|\binstead of\b|\bin place of\b|\bsomething (?:else|not|less|non|safer)\b", text):
-        if "refresh" not in s or not {"display_days", "until_date"} & set(slots):
-            s["substitute"] = max(s.get("substitute", 0.0), 3.4) + 1.5
+    if re.search(
+        r"\b(?:can|could|would|will|to) (?:replace|stand in|swap)\b|\breplace [a-z' ]+ with\b|\breplacements? (?:for|flowers?|stems?)\b|\balternativ|\bsub(?:s|st)it?ut|\binstead of\b|\bin place of\b|\bsomething (?:else|not|less|non|safer)\b",
+        text,
+    ) and ("refresh" not in s or not {"display_days", "until_date"} & set(slots)):
+        s["substitute"] = max(s.get("substitute", 0.0), 3.4) + 1.5
     if "substitute" in s and s["substitute"] < 3 and mentions and {"stems", "bunches", "pieces"} & set(slots):
         lift("substitute", -2.0)
-    if mentions == 0 and all_mentions == 0 and {"roles", "colours"} & set(slots) and not {"quantity", "care", "explain", "mixing"} & {t for t in s if s[t] >= 2.8}:
+    if (
+        mentions == 0
+        and all_mentions == 0
+        and {"roles", "colours"} & set(slots)
+        and not {"quantity", "care", "explain", "mixing"} & {t for t in s if s[t] >= 2.8}
+    ):
         s["substitute"] = max(s.get("substitute", 0.0), 2.4) + (1.6 if "audience" in slots or "month" in slots else 0.0)
     if {"label_dose", "concentration", "strength"} & set(slots) and not mentions:
         s["mixing"] = max(s.get("mixing", 0.0), 3.6)
-    if mentions >= 2 and re.search(r"\bor\b|\bv\b|\bvs\b|\bversus\b|\bagainst\b|\bdiffer", text) and not {"stems", "bunches", "pieces"} & set(slots):
-        strong = {"hazard", "care", "quantity", "storage", "season", "mixing", "substitute", "refresh"}
-        if not any(s.get(t, 0) >= 2.8 for t in strong):
+    if (
+        mentions >= 2
+        and re.search(r"\bor\b|\bv\b|\bvs\b|\bversus\b|\bagainst\b|\bdiffer", text)
+        and not {"stems", "bunches", "pieces"} & set(slots)
+    ):
+        strong: tuple[Task, ...] = ("hazard", "care", "quantity", "storage", "season", "mixing", "substitute", "refresh")
+        if not any(s.get(t, 0.0) >= 2.8 for t in strong):
             s["compare"] = max(s.get("compare", 0.0), 3.4)
     if "compare" in s and (mentions >= 2 or SUPERLATIVE.search(text)):
         lift("compare", 1.2)
@@ -184,17 +206,31 @@ def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], me
         lift("substitute", -1.2)
     if "hazard" in s and s["hazard"] < 2:
         lift("hazard", 0.2 if "audience" in slots else -0.4)
-    if "hazard" in s and re.search(r"\b(?:safe|suitable) (?:with|for|around|near|to have)\b", text) and s.get("substitute", 0) >= 2.2:
+    if (
+        "hazard" in s
+        and re.search(r"\b(?:safe|suitable) (?:with|for|around|near|to have)\b", text)
+        and s.get("substitute", 0) >= 2.2
+    ):
         lift("substitute", 1.6)
-    if "mixing" in s and mentions and "volume" not in slots and not re.search(
-        r"\bhow (?:much|many)\b|\bmix|\bdilut|\bdos(?:e|age|ing)\b|\bratio\b|\bppm\b|\bmake up\b|\bstrength\b|\bconcentration\b|\bparts?\b|\bper lit", text
+    if (
+        "mixing" in s
+        and mentions
+        and "volume" not in slots
+        and not re.search(
+            r"\bhow (?:much|many)\b|\bmix|\bdilut|\bdos(?:e|age|ing)\b|\bratio\b|\bppm\b|\bmake up\b|\bstrength\b|\bconcentration\b|\bparts?\b|\bper lit",
+            text,
+        )
     ):
         s["mixing"] -= 2.5  # "in flower food" says how they stand, not that food is to be mixed
     if "mixing" in s and re.search(r"\bhow long\b", text) and s.get("longevity", 0) >= 2.2:
         lift("mixing", -1.5)
     if "mixing" in s and "water" in s and s["mixing"] >= 2.6:
         lift("mixing", 0.8)
-    if "water" in s and "longevity" in s and re.search(r"\b(?:out of|without|in plain|no|in|tap|plain) (?:any |the )?water\b", text):
+    if (
+        "water" in s
+        and "longevity" in s
+        and re.search(r"\b(?:out of|without|in plain|no|in|tap|plain) (?:any |the )?water\b", text)
+    ):
         lift("water", -1.5)
     if "water" in s and "quantity" in s and re.search(r"\bwater\b|\btop|\blit(?:re|er)s|\bgallons?|\bdrink", text):
         lift("water", 0.6)
@@ -206,8 +242,19 @@ def choose_task(text: str, scores: dict[Task, float], slots: Collection[str], me
         lift("cost", 1.0)
     if "describe" in s and len(s) > 1 and s["describe"] < 3:
         lift("describe", -1.0)
-    if "season" in s and "substitute" in s and re.search(r"\binstead\b|\bsubstitut|\bswap|\balternativ|\bfiller\b|\bunavailable\b|\bnot available\b|\bisn't available\b", text):
+    if (
+        "season" in s
+        and "substitute" in s
+        and re.search(
+            r"\binstead\b|\bsubstitut|\bswap|\balternativ|\bfiller\b|\bunavailable\b|\bnot available\b|\bisn't available\b",
+            text,
+        )
+    ):
         lift("substitute", 1.0)
-    if "care" in s and "explain" in s and re.search(r"^\W*why (?:are|is|did|have|has) (?:my|the|our|these|those|all)\b", text):
+    if (
+        "care" in s
+        and "explain" in s
+        and re.search(r"^\W*why (?:are|is|did|have|has) (?:my|the|our|these|those|all)\b", text)
+    ):
         lift("care", 2.0)
     return {task: score for task, score in s.items() if score > 0.5}

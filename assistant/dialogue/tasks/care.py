@@ -35,7 +35,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         if listing is not None:
             return listing
         draft = from_rules(wish, desk)
-        return draft or not_covered("That is not in the handbook, so I won't guess. Name the material or the step you mean.")
+        return draft or not_covered(
+            "That is not in the handbook, so I won't guess. Name the material or the step you mean."
+        )
     symptom = bool(SYMPTOM.search(wish.text))
     draft = Draft("")
     said: list[str] = []
@@ -45,7 +47,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     hits = search(wish, desk, limit=8, materials=wish.ids) if symptom or not draft.figures else []
     rules = [(hit, rule) for hit in hits if (rule := rule_of(hit.passage.id, desk)) and is_close(hit)]
     if symptom and rules:
-        best = next((r for _, r in rules if r.symptom and (not r.materials or set(r.materials) & set(wish.ids))), rules[0][1])
+        best = next(
+            (r for _, r in rules if r.symptom and (not r.materials or set(r.materials) & set(wish.ids))), rules[0][1]
+        )
         cause = draft_of(best, desk, [])
         draft.more = [draft.lead]
         draft.lead = cause.lead
@@ -61,11 +65,19 @@ def _ethylene_listing(wish: Wish, desk: Desk) -> Draft | None:
     """ "Which flowers are upset by ethylene": the most sensitive of the handbook."""
     if "ethylene" not in wish.text or not any(word in wish.text for word in ("which", "what flowers", "list", "name ")):
         return None
-    rows = sorted(m.id for m in desk.context.handbook.materials.values() if m.ethylene and m.ethylene.sensitivity == "high")
-    draft = Draft(f"{len(rows)} entries of the handbook are very sensitive to ethylene: {listed([desk.context.plural(i) for i in rows[:16]])}{' and others' if len(rows) > 16 else ''}.")
+    rows = sorted(
+        m.id for m in desk.context.handbook.materials.values() if m.ethylene and m.ethylene.sensitivity == "high"
+    )
+    draft = Draft(
+        f"{len(rows)} entries of the handbook are very sensitive to ethylene: {listed([desk.context.plural(i) for i in rows[:16]])}{' and others' if len(rows) > 16 else ''}."
+    )
     number = float(len(rows))
-    draft.figures = [Figure("listings", None, number, number, number, "entries", formula="entries rated high for ethylene")]
-    draft.passages = [p for i in rows[:3] for p in desk.context.sections(i, "ethylene")] + desk.context.rules(("sensitive-flowers", "keep-sources-apart"))
+    draft.figures = [
+        Figure("listings", None, number, number, number, "entries", formula="entries rated high for ethylene")
+    ]
+    draft.passages = [p for i in rows[:3] for p in desk.context.sections(i, "ethylene")] + desk.context.rules(
+        ("sensitive-flowers", "keep-sources-apart")
+    )
     return draft
 
 
@@ -76,7 +88,9 @@ def _of(material: Material, wish: Wish, desk: Desk, draft: Draft) -> str:
             if sentence_:
                 draft.passages += desk.context.sections(material.id, *sections, "conditioning")
                 return sentence_
-    draft.passages += desk.context.sections(material.id, *(("keeping", "notes") if material.is_dry else ("conditioning", "water", "buying")))
+    draft.passages += desk.context.sections(
+        material.id, *(("keeping", "notes") if material.is_dry else ("conditioning", "water", "buying"))
+    )
     return _conditioning(material, desk, draft, wish)
 
 
@@ -86,7 +100,9 @@ def _conditioning(material: Material, desk: Desk, draft: Draft, wish: Wish) -> s
         _life_figure(material, desk, draft, wish)
         texts = [s.text for s in (*material.conditioning, *material.notes)][:2]
         months = draft.figures[-1].value / 30.44 if draft.figures else 0
-        return f"{name} keep about {months:.0f} months dry, out of sun, and need no water. " + " ".join(sentence(t) for t in texts)
+        return f"{name} keep about {months:.0f} months dry, out of sun, and need no water. " + " ".join(
+            sentence(t) for t in texts
+        )
     steps = " ".join(sentence(s.text) for s in material.conditioning[:3])
     if material.hydration:
         low, high = material.hydration.span
@@ -96,7 +112,11 @@ def _conditioning(material: Material, desk: Desk, draft: Draft, wish: Wish) -> s
         )  # fmt: skip
         return f"{name}: give them {number_span(low, high)} hours to drink before use. {steps}".strip()
     _life_figure(material, desk, draft, wish)
-    return f"{name}: {steps}" if steps else f"The handbook has no conditioning steps for {desk.context.plural(material.id)}."
+    return (
+        f"{name}: {steps}"
+        if steps
+        else f"The handbook has no conditioning steps for {desk.context.plural(material.id)}."
+    )
 
 
 def _life_figure(material: Material, desk: Desk, draft: Draft, wish: Wish) -> None:
@@ -115,15 +135,29 @@ def _topic_sentence(topic: str, material: Material, wish: Wish, desk: Desk, draf
         _life_figure(material, desk, draft, wish)
         levels = {"none": "not known to react to ethylene", "low": "little sensitive to ethylene", "medium": "sensitive to ethylene",
                   "high": "very sensitive to ethylene", "varies": "sensitive or not depending on the cultivar"}  # fmt: skip
-        verdict = ("No: " if entry.sensitivity in ("none", "low") else "Yes: ") if wish.yes_no and "sensitive" in wish.text else ""
+        verdict = (
+            ("No: " if entry.sensitivity in ("none", "low") else "Yes: ")
+            if wish.yes_no and "sensitive" in wish.text
+            else ""
+        )
         symptom = f" What you would see: {entry.symptom}." if entry.symptom and entry.symptom.lower() != "none" else ""
         return f"{verdict}{name} are {levels[entry.sensitivity]}.{symptom}"
     if topic == "foam" and material.foam:
-        words = {"good": "drink well in foam", "fair": "do fairly in foam", "poor": "do poorly in foam", "avoid": "should stay out of foam"}
+        words = {
+            "good": "drink well in foam",
+            "fair": "do fairly in foam",
+            "poor": "do poorly in foam",
+            "avoid": "should stay out of foam",
+        }
         verdict = ("Yes: " if material.foam.use in ("good", "fair") else "Better not: ") if wish.yes_no else ""
         from assistant.language.question import Reading
 
-        foam = Wish("longevity", wish.items, {**wish.asked, "support": Reading("foam-kept-wet", "id", said="foam")}, wish.earlier)
+        foam = Wish(
+            "longevity",
+            wish.items,
+            {**wish.asked, "support": Reading("foam-kept-wet", "id", said="foam")},
+            wish.earlier,
+        )
         found = life_of(material, desk.inputs(foam))
         life = ""
         if found:
@@ -139,7 +173,19 @@ def _topic_sentence(topic: str, material: Material, wish: Wish, desk: Desk, draf
         way = next((d for d in material.drying if d.method.split("-")[0] in wish.text), material.drying[0])
         if way.days:
             low, high = (x if x is not None else 0.0 for x in way.days)
-            draft.figures.append(Figure("drying_time", material.id, (low + high) / 2, low, high, "d", formula="handbook row", sources=way.source, basis=way.basis))
+            draft.figures.append(
+                Figure(
+                    "drying_time",
+                    material.id,
+                    (low + high) / 2,
+                    low,
+                    high,
+                    "d",
+                    formula="handbook row",
+                    sources=way.source,
+                    basis=way.basis,
+                )
+            )
         else:
             _life_figure(material, desk, draft, wish)
         verdict = {"well": "Yes: ", "partly": "In part: ", "poorly": "Not really: "}[way.result] if wish.yes_no else ""

@@ -15,7 +15,19 @@ _SHOWN = 6
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
-    thirst = wish.superlative in ("thirstiest", "driest") or any(w in wish.text for w in ("thirst", "drinks most", "drink more", "drinks more", "more water", "most water", "least water", "less water"))
+    thirst = wish.superlative in ("thirstiest", "driest") or any(
+        w in wish.text
+        for w in (
+            "thirst",
+            "drinks most",
+            "drink more",
+            "drinks more",
+            "more water",
+            "most water",
+            "least water",
+            "less water",
+        )
+    )
     if len(wish.items) >= 2:
         materials = [desk.context.material(item.id) for item in wish.items]
     elif wish.items and not is_narrowed(wish):
@@ -27,9 +39,18 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     rows = [(m, f) for m in materials if (f := _measure(m, wish, desk, thirst)) is not None]
     missing = [m for m in materials if m.id not in {row[0].id for row in rows}] if len(wish.items) >= 2 else []
     if not rows:
-        return not_covered("The handbook has no figure to compare them on.", [p for m in materials[:4] for p in desk.context.sections(m.id, "life", "water")])
+        return not_covered(
+            "The handbook has no figure to compare them on.",
+            [p for m in materials[:4] for p in desk.context.sections(m.id, "life", "water")],
+        )
     downwards = wish.superlative not in ("shortest", "driest")
-    rows.sort(key=lambda row: ((-row[1].low if downwards else row[1].high), (-row[1].value if downwards else row[1].value), row[0].id))
+    rows.sort(
+        key=lambda row: (
+            (-row[1].low if downwards else row[1].high),
+            (-row[1].value if downwards else row[1].value),
+            row[0].id,
+        )
+    )
     if len(wish.items) >= 2 and not downwards:
         rows.sort(key=lambda row: (row[1].value, row[0].id))
     elif len(wish.items) >= 2:
@@ -49,7 +70,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         inputs.support()
     draft.assumptions = inputs.assumptions
     for material, _ in top[:4]:
-        draft.passages += desk.context.sections(material.id, "water" if thirst else "keeping" if material.is_dry else "life")
+        draft.passages += desk.context.sections(
+            material.id, "water" if thirst else "keeping" if material.is_dry else "life"
+        )
     for material, _ in top[:2]:
         draft.passages += desk.context.sections(material.id, "names")
     draft.follow_ups = ["and at 27 °C?", "and out of water?", "why?"]
@@ -86,7 +109,15 @@ def _out_of_water(material: Material, wish: Wish, desk: Desk) -> Figure | None:
     if found is not None:
         return found.figure
     low, high = entry.span
-    return Figure.of("days_remaining", material.id, Estimate(low, (low + high) / 2, high), "d", formula="handbook row", sources=entry.source, basis=entry.basis)
+    return Figure.of(
+        "days_remaining",
+        material.id,
+        Estimate(low, (low + high) / 2, high),
+        "d",
+        formula="handbook row",
+        sources=entry.source,
+        basis=entry.basis,
+    )
 
 
 def _words(figure: Figure) -> str:
@@ -102,9 +133,15 @@ def _lead(rows: list[tuple[Material, Figure]], wish: Wish, desk: Desk, thirst: b
     names = [desk.context.plural(m.id) for m, _ in rows]
     if len(wish.items) < 2:
         best, figure = rows[0]
-        how = {"shortest": "goes first", "driest": "drinks least", "thirstiest": "drinks most"}.get(wish.superlative or "", "lasts longest")
+        how = {"shortest": "goes first", "driest": "drinks least", "thirstiest": "drinks most"}.get(
+            wish.superlative or "", "lasts longest"
+        )
         rest = listed([f"{n} {_words(f)}" for n, (_, f) in zip(names[1:4], rows[1:4], strict=False)])
-        return f"Of {pool_words(wish)}, {best.name} {how}: {_words(figure)}; then {rest}." if rest else f"{capital(best.name)} {how}: {_words(figure)}."
+        return (
+            f"Of {pool_words(wish)}, {best.name} {how}: {_words(figure)}; then {rest}."
+            if rest
+            else f"{capital(best.name)} {how}: {_words(figure)}."
+        )
     listing = listed([f"{n} {_words(f)}" for n, (_, f) in zip(names, rows, strict=True)])
     first, second = rows[0][1], rows[1][1]
     overlap = first.low <= second.high and second.low <= first.high
@@ -128,4 +165,3 @@ def _one_against_standard(wish: Wish, desk: Desk) -> Draft:
         word = "a long laster" if value >= 12 else "about the middle of the field" if value >= 7 else "short-lived"
         draft.more.insert(0, f"Among cut material that is {word}.")
     return draft
-

@@ -17,7 +17,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
                 "The handbook holds no market prices. Tell me your own price a bunch, such as “at 12 a bunch”, and I'll reckon the cost.",
                 [p for i in wish.ids for p in desk.context.sections(i, "order")],
             )
-        return not_covered("The handbook holds no market prices; give me your own price a bunch and I'll reckon with it.")
+        return not_covered(
+            "The handbook holds no market prices; give me your own price a bunch and I'll reckon with it."
+        )
     inputs = desk.inputs(wish)
     money = inputs.said("price", unit="money")
     assert money is not None
@@ -28,27 +30,58 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     if not per_stem and counted and "bunch" not in wish.text + said and "each" not in wish.text:
         per_stem = True
         inputs.assume(f"{money.value:g} taken as the price of a stem")
-    elif not per_stem and counted and "each" in wish.text and not any(i.bunches for i in wish.items) and wish.slot("bunches") is None:
+    elif (
+        not per_stem
+        and counted
+        and "each" in wish.text
+        and not any(i.bunches for i in wish.items)
+        and wish.slot("bunches") is None
+    ):
         per_stem = True
     bunches = _bunches(wish, desk, inputs, per_stem)
     draft = Draft("", assumptions=inputs.assumptions)
     if isinstance(bunches, str):
         return asked_back(bunches, "stems")
     if per_stem and wish.slot("stems") is None and not any(i.stems for i in wish.items):
-        pack = inputs.said("pack_size", unit="stems") or (desk.context.pack(wish.ids[0])[0] if wish.ids and desk.context.pack(wish.ids[0]) else None)  # type: ignore[index]
+        known = desk.context.pack(wish.ids[0]) if wish.ids else None
+        pack = inputs.said("pack_size", unit="stems") or (known[0] if known else None)
         if pack is not None and "bunch" in wish.text:
             each = cost_per_stem(money, pack)
-            draft.figures.append(Figure.of("cost", wish.ids[0] if wish.ids else None, each, "money", inputs=tuple(inputs.used), formula="price / stems in a bunch"))
-            draft.lead = f"{each.value:.2f} a stem ({each.low:.2f}–{each.high:.2f})." if each.low != each.high else f"{each.value:.2f} a stem."
+            draft.figures.append(
+                Figure.of(
+                    "cost",
+                    wish.ids[0] if wish.ids else None,
+                    each,
+                    "money",
+                    inputs=tuple(inputs.used),
+                    formula="price / stems in a bunch",
+                )
+            )
+            draft.lead = (
+                f"{each.value:.2f} a stem ({each.low:.2f}–{each.high:.2f})."
+                if each.low != each.high
+                else f"{each.value:.2f} a stem."
+            )
             return draft
-    cost = cost_of([CostLine(wish.ids[0] if wish.ids else "order", bunches, money)], own_factor=factor.value if factor else None)
+    cost = cost_of(
+        [CostLine(wish.ids[0] if wish.ids else "order", bunches, money)], own_factor=factor.value if factor else None
+    )
     draft.figures.append(
-        Figure.of("cost", wish.ids[0] if wish.ids else None, cost.cost, "money", inputs=tuple(inputs.used), formula="bunches × own price")
+        Figure.of(
+            "cost",
+            wish.ids[0] if wish.ids else None,
+            cost.cost,
+            "money",
+            inputs=tuple(inputs.used),
+            formula="bunches × own price",
+        )
     )
     what = f"{bunches} × {money.value:g}"
     draft.lead = f"{cost.cost.value:.2f} ({what})."
     if cost.retail is not None and factor is not None:
-        draft.figures.append(Figure.of("retail", None, cost.retail, "money", inputs=tuple(inputs.used), formula="cost × own factor"))
+        draft.figures.append(
+            Figure.of("retail", None, cost.retail, "money", inputs=tuple(inputs.used), formula="cost × own factor")
+        )
         draft.lead = f"Cost {cost.cost.value:.2f} ({what}); at your factor of {factor.value:g} that sells for {cost.retail.value:.2f}."
     if wish.items:
         draft.passages += desk.context.sections(wish.ids[0], "order")
@@ -79,4 +112,3 @@ def _bunches(wish: Wish, desk: Desk, inputs, per_stem: bool) -> int | str:  # ty
     if isinstance(made, str):
         return made[:1].upper() + made[1:] + "."
     return made[0].bunches_to_order
-

@@ -34,16 +34,38 @@ def _sentence(material: Material, wish: Wish, draft: Draft, desk: Desk) -> str:
     if any(word in text for word in ("latin", "botanical", "scientific")):
         _life(material, wish, draft, desk)
         return f"{name} is {material.botanical}."
-    if any(word in text for word in ("other name", "another name", "also called", "also known", "called", "known as", "common name")):
+    if any(
+        word in text
+        for word in ("other name", "another name", "also called", "also known", "called", "known as", "common name")
+    ):
         _life(material, wish, draft, desk)
         others = [n.name + (f" ({n.market})" if n.market != "any" else "") for n in material.other_names]
-        return f"{name} ({material.botanical}) is also called {listed(others)}." if others else f"The handbook has no other name for {material.name} ({material.botanical})."
+        return (
+            f"{name} ({material.botanical}) is also called {listed(others)}."
+            if others
+            else f"The handbook has no other name for {material.name} ({material.botanical})."
+        )
     if "colo" in text and material.colours:
         names = [c.replace("-", " ") for c in material.colours.names]
         number = float(len(names))
-        draft.figures.append(Figure("colours", material.id, number, number, number, "colours", formula="colours on the market", sources=material.colours.source, basis=material.colours.basis))
+        draft.figures.append(
+            Figure(
+                "colours",
+                material.id,
+                number,
+                number,
+                number,
+                "colours",
+                formula="colours on the market",
+                sources=material.colours.source,
+                basis=material.colours.basis,
+            )
+        )
         return f"{name} comes in {len(names)} colours on the market: {listed(names)}."
-    if any(word in text for word in ("tall", "stem length", "how long are", "how long is", "length")) and material.stem_length:
+    if (
+        any(word in text for word in ("tall", "stem length", "how long are", "how long is", "length"))
+        and material.stem_length
+    ):
         return _size(material, "stem_length", material.stem_length, "stems are", draft, desk)
     if any(word in text for word in ("big", "wide", "large", "head size", "bloom size", "flower size", "diameter")):
         measure = material.bloom_diameter or material.spread
@@ -67,6 +89,18 @@ def _life(material: Material, wish: Wish, draft: Draft, desk: Desk) -> None:
 
 def _size(material: Material, kind: str, measure: Measure, verb: str, draft: Draft, desk: Desk) -> str:
     low, high = measure.span
-    draft.figures.append(Figure(kind, material.id, (low + high) / 2, low, high, "cm", formula="handbook row", sources=measure.source, basis=measure.basis))
+    draft.figures.append(
+        Figure(
+            kind,
+            material.id,
+            (low + high) / 2,
+            low,
+            high,
+            "cm",
+            formula="handbook row",
+            sources=measure.source,
+            basis=measure.basis,
+        )
+    )
     shown = f"{desk.speech.length(low)} to {desk.speech.length(high)}" if low != high else desk.speech.length(low)
     return f"{capital(material.name)}: {verb} {shown} as sold."

@@ -12,7 +12,13 @@ from assistant.dialogue.pools import pool, words
 from assistant.dialogue.wording import capital, listed
 from assistant.handbook.models import Hazard, Material
 
-_WHO = {"poison-cats": "cats", "poison-dogs": "dogs", "children": "people", "people": "people", "poison-people": "people"}
+_WHO = {
+    "poison-cats": "cats",
+    "poison-dogs": "dogs",
+    "children": "people",
+    "people": "people",
+    "poison-people": "people",
+}
 _WORDS = {
     "none": "no harm is on record",
     "mild": "mildly poisonous",
@@ -53,7 +59,13 @@ def _of(material: Material, watched: Iterable[str], wish: Wish, draft: Draft) ->
     bad = False
     asked = [w for w in watched if w in _WHO]
     explicit = list(dict.fromkeys(_WHO[w] for w in asked if not (w == "people" and len(asked) > 1)))
-    if "cats" in explicit and "dogs" in explicit and "dog" not in wish.text and "pet" not in wish.text and "animal" not in wish.text:
+    if (
+        "cats" in explicit
+        and "dogs" in explicit
+        and "dog" not in wish.text
+        and "pet" not in wish.text
+        and "animal" not in wish.text
+    ):
         explicit.remove("dogs")
     if "food" in watched or "cake" in wish.text:
         rule = material.hazards.food
@@ -89,7 +101,22 @@ def _of(material: Material, watched: Iterable[str], wish: Wish, draft: Draft) ->
     verdict = ""
     if wish.yes_no:
         unknown = all("no listing" in p or "nothing" in p for p in parts)
-        asks_safe = any(w in wish.text for w in ("safe", "ok", "okay", "fine", "alright", "suitable", "edible", "can i", "can we", "allowed", "good"))
+        asks_safe = any(
+            w in wish.text
+            for w in (
+                "safe",
+                "ok",
+                "okay",
+                "fine",
+                "alright",
+                "suitable",
+                "edible",
+                "can i",
+                "can we",
+                "allowed",
+                "good",
+            )
+        )
         if unknown:
             verdict = "Not known: "
         elif asks_safe:
@@ -109,11 +136,30 @@ def _count(draft: Draft, material: Material, who: str, sources: list[str]) -> No
     unique = tuple(dict.fromkeys(sources))
     number = float(len(unique))
     draft.figures.append(
-        Figure("listings", material.id, number, number, number, "sources", formula=f"sources in the handbook that speak for {who}", sources=unique)
+        Figure(
+            "listings",
+            material.id,
+            number,
+            number,
+            number,
+            "sources",
+            formula=f"sources in the handbook that speak for {who}",
+            sources=unique,
+        )
     )
 
 
-_LISTS = ("which", "what flowers", "what stems", "list", "name ", "any flowers", "flowers that", "what's safe", "whats safe")
+_LISTS = (
+    "which",
+    "what flowers",
+    "what stems",
+    "list",
+    "name ",
+    "any flowers",
+    "flowers that",
+    "what's safe",
+    "whats safe",
+)
 
 
 def _listing(wish: Wish, desk: Desk) -> Draft | None:
@@ -121,7 +167,11 @@ def _listing(wish: Wish, desk: Desk) -> Draft | None:
     audience = [w for w in words(wish, "audience") if w in _WHO]
     if not audience or not any(word in wish.text for word in _LISTS):
         return None
-    asks_safe = any(word in wish.text.split() for word in ("safe", "ok", "okay", "fine", "allowed", "suitable")) and "not safe" not in wish.text and "never" not in wish.text
+    asks_safe = (
+        any(word in wish.text.split() for word in ("safe", "ok", "okay", "fine", "allowed", "suitable"))
+        and "not safe" not in wish.text
+        and "never" not in wish.text
+    )
     if asks_safe:
         from assistant.dialogue.tasks.substitute import find
 
@@ -142,7 +192,11 @@ def _listing(wish: Wish, desk: Desk) -> Draft | None:
         f"{len(rows)} entries of the handbook are listed as poisonous to {listed(whos)}; {grade}: {listed(worst[:14])}{' and others' if len(worst) > 14 else ''}."
     )
     number = float(len(rows))
-    draft.figures = [Figure("listings", None, number, number, number, "entries", formula=f"entries with a listing for {listed(whos)}")]
+    draft.figures = [
+        Figure(
+            "listings", None, number, number, number, "entries", formula=f"entries with a listing for {listed(whos)}"
+        )
+    ]
     draft.passages = [p for _, i in rows[:5] for p in desk.context.sections(i, "hazards")]
     draft.more.append("Stems without a listing are not proven safe; ask a poison centre or vet when in doubt.")
     draft.triggers += [w for w in audience if w != "people"]
@@ -157,5 +211,7 @@ def _general(wish: Wish, desk: Desk) -> Draft:
 
     draft = from_rules(wish, desk, prefer=("safety", "rooms", "sanitation", "events"))
     if draft is None:
-        return not_covered("The handbook has no safety rule on that; ask the venue, the product's label or a poison centre.")
+        return not_covered(
+            "The handbook has no safety rule on that; ask the venue, the product's label or a poison centre."
+        )
     return draft

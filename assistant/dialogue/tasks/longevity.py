@@ -19,7 +19,10 @@ SUPPORT_WORDS = {
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
-        if not wish.refers_back and any(word in wish.text for word in ("worked out", "calculat", "how sure", "what is", "what does", "mean", "why", "figures")):
+        if not wish.refers_back and any(
+            word in wish.text
+            for word in ("worked out", "calculat", "how sure", "what is", "what does", "mean", "why", "figures")
+        ):
             term = from_rules(wish, desk, prefer=("terms",))
             if term is not None:
                 return term
@@ -54,7 +57,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     for life in lives:
         if not life.material.is_dry:
             stored = wish.slot("stored_days") or wish.slot("storage_temperature")
-            draft.passages += desk.context.sections(life.material.id, *(("storage", "water") if stored else ("water", "storage")))
+            draft.passages += desk.context.sections(
+                life.material.id, *(("storage", "water") if stored else ("water", "storage"))
+            )
     draft.follow_ups = _follow_ups(lives, wish)
     return draft
 
@@ -90,7 +95,9 @@ def _plain(lives: list[Life], desk: Desk) -> str:
     parts = [f"{desk.context.plural(life.material.id)} {_amount(life)}" for life in lives]
     shared = _where(lives[0], desk) if all(_where(x, desk) == _where(lives[0], desk) for x in lives) else ""
     first = min(lives, key=lambda x: x.days.low)
-    tail = f" {capital(desk.context.plural(first.material.id))} go first." if len({x.days.low for x in lives}) > 1 else ""
+    tail = (
+        f" {capital(desk.context.plural(first.material.id))} go first." if len({x.days.low for x in lives}) > 1 else ""
+    )
     return f"{capital(listed(parts))}{' ' + shared if shared else ''}.{tail}"
 
 
@@ -116,7 +123,11 @@ def _verdict(lives: list[Life], target: tuple[float, str], desk: Desk) -> str:
 def _warnings(lives: list[Life], desk: Desk) -> list[str]:
     out = []
     for life in lives:
-        said = [WARNINGS[w] for w in life.warnings if w in WARNINGS and w not in ("storage_life_unknown", "freezing_unknown")]
+        said = [
+            WARNINGS[w]
+            for w in life.warnings
+            if w in WARNINGS and w not in ("storage_life_unknown", "freezing_unknown")
+        ]
         if said:
             out.append(f"{capital(desk.context.name(life.material.id))}: {'; '.join(said)}.")
     return out[:2]

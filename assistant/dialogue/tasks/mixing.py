@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from assistant.calculators.mixing import Mix, bleach_dose, bleach_ppm, by_parts, per_litre, percent_solution, ppm_solution
+from assistant.calculators.mixing import (
+    Mix,
+    bleach_dose,
+    bleach_ppm,
+    by_parts,
+    per_litre,
+    percent_solution,
+    ppm_solution,
+)
 from assistant.calculators.ranges import Estimate, exact
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back
@@ -27,10 +35,18 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         named = [chosen.text]
     elif not named and wish.slot("concentration") is not None:
         named = ["bleach"]
-    if "food" in named and len(named) > 1 and not any(word in wish.text for word in ("flower food", "plant food", "preservative", "feed")):
+    if (
+        "food" in named
+        and len(named) > 1
+        and not any(word in wish.text for word in ("flower food", "plant food", "preservative", "feed"))
+    ):
         named.remove("food")
     if not named:
-        return asked_back("What are you mixing: flower food, bleach, sugar, citric acid or glycerin?", "agent", ["flower food", "bleach", "sugar", "citric acid", "glycerin"])
+        return asked_back(
+            "What are you mixing: flower food, bleach, sugar, citric acid or glycerin?",
+            "agent",
+            ["flower food", "bleach", "sugar", "citric acid", "glycerin"],
+        )
     drafts = [_one(agent, wish, desk) for agent in named[:2]]
     first = drafts[0]
     for other in drafts[1:]:
@@ -60,7 +76,9 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
             volume = exact(1.0)
             inputs.note("volume", 1.0, "l", "assumed")
             inputs.assume("for one litre")
-    draft = {"bleach": _bleach, "glycerin": _glycerin, "sugar": _sugar, "acid": _acid, "food": _food}[agent](wish, desk, inputs, volume)
+    draft = {"bleach": _bleach, "glycerin": _glycerin, "sugar": _sugar, "acid": _acid, "food": _food}[agent](
+        wish, desk, inputs, volume
+    )
     draft.assumptions = inputs.assumptions + draft.assumptions
     draft.triggers = ["bleach"] * (agent == "bleach") + draft.triggers
     rules = {
@@ -76,7 +94,9 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
 
 
 def _figure(mix: Mix, inputs: Inputs, formula: str, sources: tuple[str, ...] = (), basis: str = "") -> Figure:
-    return Figure.of("dose", None, mix.agent, mix.unit, inputs=tuple(inputs.used), formula=formula, sources=sources, basis=basis)
+    return Figure.of(
+        "dose", None, mix.agent, mix.unit, inputs=tuple(inputs.used), formula=formula, sources=sources, basis=basis
+    )
 
 
 def _take(inputs: Inputs, slot: str, row: Dose, unit: str, scale: float = 1.0) -> tuple[Estimate, Dose | None]:
@@ -103,8 +123,12 @@ def _bleach(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
     if parts is not None and wish.slot("concentration") is None:
         return _bleach_parts(wish, desk, inputs, volume, parts.number)
     strength, strength_row = _take(inputs, "strength", doses["bleach-strength"], "%")
-    vase = any(word in wish.text for word in ("vase water", "bucket water", "holding", "in the vase", "in the water with"))
-    surface = any(word in wish.text for word in ("bench", "surface", "tool", "knife", "knives", "shears", "secateurs", "clippers"))
+    vase = any(
+        word in wish.text for word in ("vase water", "bucket water", "holding", "in the vase", "in the water with")
+    )
+    surface = any(
+        word in wish.text for word in ("bench", "surface", "tool", "knife", "knives", "shears", "secateurs", "clippers")
+    )
     row = doses["chlorine-vase" if vase else "chlorine-surface" if surface else "chlorine-bucket-wash"]
     target, target_row = _take(inputs, "concentration", row, "mg/l")
     mix = bleach_dose(target, strength, volume.value)
@@ -120,13 +144,18 @@ def _bleach_parts(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate, part
     """ "1 to 10": one part in so many parts of water, or in all, as said."""
     convention = "in-total" if " in " in wish.text and ":" not in wish.text else "to-water"
     inputs.said("parts", unit="parts")
-    mix = by_parts(1, parts if convention == "to-water" else parts - 1, volume.value, convention="to-water", agent="bleach")
+    mix = by_parts(
+        1, parts if convention == "to-water" else parts - 1, volume.value, convention="to-water", agent="bleach"
+    )
     strength, row = _take(inputs, "strength", desk.context.doses["bleach-strength"], "%")
     ppm = bleach_ppm(mix.agent, volume.value * 1000, strength)
     inputs.assume("parts counted to the water" if convention == "to-water" else "parts counted in the whole")
     draft = Draft(
         f"{_amount(mix, desk)} of bleach made up to {desk.speech.volume(volume.value)}, about {ppm.value:.0f} ppm ({number_span(ppm.low, ppm.high, 4)}).",
-        figures=[_figure(mix, inputs, "V / (1 + parts)", row.source if row else ()), Figure.of("concentration", None, ppm, "mg/l", inputs=tuple(inputs.used), formula="C₁·V₁ / V₂")],
+        figures=[
+            _figure(mix, inputs, "V / (1 + parts)", row.source if row else ()),
+            Figure.of("concentration", None, ppm, "mg/l", inputs=tuple(inputs.used), formula="C₁·V₁ / V₂"),
+        ],
     )
     draft.more.append("That is strong: for emptied, washed containers only, and rinse well.")
     return draft
@@ -135,7 +164,12 @@ def _bleach_parts(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate, part
 def _glycerin(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
     doses = desk.context.doses
     row = doses["glycerin-stems"]
-    for key, words in (("glycerin-thick-leaf", ("thick", "magnolia", "leathery")), ("glycerin-medium-leaf", ("medium", "oak")), ("glycerin-thin-leaf", ("thin",)), ("glycerin-sunk-leaf", ("submerg", "sunk", "under"))):
+    for key, words in (
+        ("glycerin-thick-leaf", ("thick", "magnolia", "leathery")),
+        ("glycerin-medium-leaf", ("medium", "oak")),
+        ("glycerin-thin-leaf", ("thin",)),
+        ("glycerin-sunk-leaf", ("submerg", "sunk", "under")),
+    ):
         if any(word in wish.text for word in words):
             row = doses[key]
     if "baby-blue-eucalyptus" in wish.ids:
@@ -163,7 +197,9 @@ def _sugar(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
 
 
 def _acid(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
-    row = desk.context.doses["citric-acid-hydration" if any(w in wish.text for w in ("hydrat", "wilted", "revive")) else "citric-acid-vase"]
+    row = desk.context.doses[
+        "citric-acid-hydration" if any(w in wish.text for w in ("hydrat", "wilted", "revive")) else "citric-acid-vase"
+    ]
     target, used = _take(inputs, "concentration", row, "mg/l")
     mix = ppm_solution(target, volume.value)
     draft = Draft(
@@ -181,7 +217,9 @@ def _food(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
     mix = per_litre(dose, volume.value, unit="ml" if liquid else "g")
     draft = Draft(
         f"{_amount(mix, desk)} of flower food for {desk.speech.volume(volume.value)}.",
-        figures=[_figure(mix, inputs, "dose a litre × litres", used.source if used else (), used.basis if used else "")],
+        figures=[
+            _figure(mix, inputs, "dose a litre × litres", used.source if used else (), used.basis if used else "")
+        ],
     )
     draft.more.append("The label of the product in your hand comes first; never guess a half dose.")
     draft.triggers.append("chemical")

@@ -5,7 +5,15 @@ from __future__ import annotations
 import math
 
 from assistant.calculators.bunches import Order, RecipeLine, bunches_needed, recipe_bunches
-from assistant.calculators.coverage import RolePart, disc_cm2, spike_cm2, stems_along, stems_by_role, visible_area_cm2
+from assistant.calculators.coverage import (
+    RolePart,
+    Shape,
+    disc_cm2,
+    spike_cm2,
+    stems_along,
+    stems_by_role,
+    visible_area_cm2,
+)
 from assistant.calculators.ranges import Estimate
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
@@ -14,7 +22,6 @@ from assistant.dialogue.memory import Item, Wish
 from assistant.dialogue.wording import capital, count, listed, number_span
 from assistant.handbook.models import Material
 from assistant.language.tasks import PACK_QUESTION
-
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
@@ -70,11 +77,25 @@ def _pack_size(wish: Wish, desk: Desk) -> Draft:
             )  # fmt: skip
             continue
         for pack in rows:
-            low, high = _ends(pack.stems)  # type: ignore[arg-type]
+            low, high = _ends(pack.stems)
             draft.figures.append(
-                Figure("pack_size", item.id, (low + high) / 2, low, high, "stems", formula="as sold", sources=pack.source, basis=pack.basis)
+                Figure(
+                    "pack_size",
+                    item.id,
+                    (low + high) / 2,
+                    low,
+                    high,
+                    "stems",
+                    formula="as sold",
+                    sources=pack.source,
+                    basis=pack.basis,
+                )
             )
-        where = [f"{number_span(*_ends(p.stems))} stems" + (f" ({p.market})" if p.market != "any" else "") for p in rows if p.stems]
+        where = [
+            f"{number_span(*_ends(p.stems))} stems" + (f" ({p.market})" if p.market != "any" else "")
+            for p in rows
+            if p.stems
+        ]
         said.append(f"a bunch of {material.name} holds {listed(where)}")
     draft.lead = capital("; ".join(said)) + "."
     if not draft.figures:
@@ -151,7 +172,9 @@ def _order(wish: Wish, desk: Desk, counted: list[Item]) -> Draft:
         name = desk.context.plural(item.id)
         spare = f", {order.spare} spare" if order.spare else ", none spare"
         work = f"{each:g} × {pieces} = {each * pieces:g}" if pieces > 1 else f"{each * pieces:g}"
-        parts.append(f"{count(order.bunches_to_order, 'bunch')} of {name} for {work} stems ({order.stems_ordered} stems{spare})")
+        parts.append(
+            f"{count(order.bunches_to_order, 'bunch')} of {name} for {work} stems ({order.stems_ordered} stems{spare})"
+        )
         draft.passages += desk.context.sections(item.id, "order")
     if not draft.figures:
         return asked_back(capital("; ".join(refused)) + ".", "pack_size")
@@ -168,7 +191,9 @@ def _order(wish: Wish, desk: Desk, counted: list[Item]) -> Draft:
     return draft
 
 
-def _already_in_bunches(item: Item, pieces: int, desk: Desk, draft: Draft, parts: list[str], refused: list[str]) -> None:
+def _already_in_bunches(
+    item: Item, pieces: int, desk: Desk, draft: Draft, parts: list[str], refused: list[str]
+) -> None:
     """Bunches were named: say how many stems they hold."""
     assert item.bunches is not None
     bunches = item.bunches * pieces
@@ -183,9 +208,18 @@ def _already_in_bunches(item: Item, pieces: int, desk: Desk, draft: Draft, parts
     inputs.note("bunches", bunches, "bunches", "asked")
     inputs.note("pack_size", pack.value, "stems", "handbook", pack.low, pack.high)
     draft.figures.append(
-        Figure.of("stems", item.id, pack.times(bunches), "stems", inputs=tuple(inputs.used), formula="bunches × stems in a bunch")
+        Figure.of(
+            "stems",
+            item.id,
+            pack.times(bunches),
+            "stems",
+            inputs=tuple(inputs.used),
+            formula="bunches × stems in a bunch",
+        )
     )
-    draft.figures.append(Figure("bunches", item.id, bunches, bunches, bunches, "bunches", inputs=tuple(inputs.used), formula="as asked"))
+    draft.figures.append(
+        Figure("bunches", item.id, bunches, bunches, bunches, "bunches", inputs=tuple(inputs.used), formula="as asked")
+    )
     parts.append(f"{count(bunches, 'bunch')} of {name} ({number_span(pack.low * bunches, pack.high * bunches)} stems)")
 
 
@@ -215,13 +249,17 @@ def _footprint(material: Material, desk: Desk) -> Estimate:
         span = width.span if width else tuple(context.constant("footprint-line-width"))[:2]
         length = context.constant("footprint-line-length")
         return spike_cm2(length, (span[0], span[1]))
-    measure = (material.bloom_diameter if material.kind == "flower" else material.spread) or material.spread or material.bloom_diameter
+    measure = (
+        (material.bloom_diameter if material.kind == "flower" else material.spread)
+        or material.spread
+        or material.bloom_diameter
+    )
     if measure:
         return disc_cm2(measure.span)
     return disc_cm2(context.constant(f"footprint-{material.roles[0]}"))
 
 
-def _shape(wish: Wish) -> str:
+def _shape(wish: Wish) -> Shape:
     text = wish.text
     if "garland" in text:
         return "garland"
@@ -235,10 +273,18 @@ def _shape(wish: Wish) -> str:
 def area_of(wish: Wish, inputs: Inputs) -> tuple[Estimate, str] | None:
     """Visible area of the piece and how it was read; None when its size is not known."""
     shape = _shape(wish)
-    width = inputs.said("width", unit="cm") or inputs.said("length", unit="cm") or inputs.said("diameter", "width", unit="cm")
+    width = (
+        inputs.said("width", unit="cm")
+        or inputs.said("length", unit="cm")
+        or inputs.said("diameter", "width", unit="cm")
+    )
     if width is None:
         return None
-    view = "all-round" if any(word in wish.text for word in ("all round", "all around", "both sides", "every side")) else "front"
+    view: View = (
+        "all-round"
+        if any(word in wish.text for word in ("all round", "all around", "both sides", "every side"))
+        else "front"
+    )
     height = inputs.said("height", unit="cm")
     if shape == "garland":
         depth = inputs.said("depth", unit="cm") or Estimate(12.0, 15.0, 20.0)
@@ -249,8 +295,12 @@ def area_of(wish: Wish, inputs: Inputs) -> tuple[Estimate, str] | None:
         inputs.assume("height taken as half the width")
     if shape == "oblong":
         depth = inputs.said("depth", unit="cm") or Estimate(20.0, 25.0, 35.0)
-        return visible_area_cm2("oblong", length_cm=width, width_cm=depth, height_cm=height, view=view), "a long, low piece"
-    return visible_area_cm2(shape, width_cm=width, height_cm=height, view=view), f"a {'front-facing ' if view == 'front' else ''}{shape}"  # type: ignore[arg-type]
+        return visible_area_cm2(
+            "oblong", length_cm=width, width_cm=depth, height_cm=height, view=view
+        ), "a long, low piece"
+    return visible_area_cm2(
+        shape, width_cm=width, height_cm=height, view=view
+    ), f"a {'front-facing ' if view == 'front' else ''}{shape}"
 
 
 def _cover(wish: Wish, desk: Desk) -> Draft:
@@ -287,7 +337,9 @@ def _cover(wish: Wish, desk: Desk) -> Draft:
         if not isinstance(made, str):
             draft.figures.append(made[1])
             bunches = f", so {count(made[0].bunches_to_order, 'bunch')}"
-        parts.append(f"about {stems.value:.0f} stems of {desk.context.plural(item.id)} ({number_span(stems.low, stems.high)}){bunches}")
+        parts.append(
+            f"about {stems.value:.0f} stems of {desk.context.plural(item.id)} ({number_span(stems.low, stems.high)}){bunches}"
+        )
         draft.passages += desk.context.sections(item.id, "order")
     draft.lead = f"{capital(listed(parts))} for {area[1]}."
     draft.more.append("Sizes of heads and how full you like it move this by half either way; mock up a corner first.")
@@ -313,7 +365,14 @@ def _mixed_cover(wish: Wish, desk: Desk) -> Draft:
     said = []
     for row in stems_by_role(area[0], parts):
         draft.figures.append(
-            Figure.of("stems", None, row.stems, "stems", inputs=(*inputs.used,), formula=f"visible area × {row.role} share / area a stem shows")
+            Figure.of(
+                "stems",
+                None,
+                row.stems,
+                "stems",
+                inputs=(*inputs.used,),
+                formula=f"visible area × {row.role} share / area a stem shows",
+            )
         )
         said.append(f"{row.stems.value:.0f} {row.role}")
     total = sum(f.value for f in draft.figures)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from datetime import timedelta
 
 from assistant.calculators.ranges import Estimate
@@ -14,6 +15,7 @@ from assistant.dialogue.memory import Item, Wish
 from assistant.dialogue.pools import is_narrowed
 from assistant.dialogue.wording import capital, count, date_words, listed
 from assistant.handbook.passages import sentence
+from assistant.language.question import Reading
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
@@ -52,7 +54,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         plantings.append(Planting(item.id, _stems(item, wish, desk), Estimate(*found.days), not found.material.is_dry))
     if not plantings:
         if too_short:
-            return not_covered(f"{capital(listed(too_short))} may last less than a day there, so no refresh rhythm holds; choose something else or cool the room.")
+            return not_covered(
+                f"{capital(listed(too_short))} may last less than a day there, so no refresh rhythm holds; choose something else or cool the room."
+            )
         return not_covered(f"The handbook has no vase life for {listed(missing)}, so I can't plan the refresh.")
     start_slot = wish.slot("start_date")
     start = start_slot.day if start_slot else None
@@ -62,13 +66,20 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     _figures(plan, lives, wish, desk, draft, display_d, margin)
     draft.lead = _lead(plan, desk, display_d)
     draft.more = _more(plan, desk, missing, too_short)
-    draft.passages = [p for item in wish.items for p in desk.context.sections(item.id, "keeping" if desk.context.material(item.id).is_dry else "life")]
-    draft.passages += desk.context.rules(("base-of-greens-two-weeks", "plan-for-refresh", "replace-shorter-lived-first", "refresh-visit-steps"))
+    draft.passages = [
+        p
+        for item in wish.items
+        for p in desk.context.sections(item.id, "keeping" if desk.context.material(item.id).is_dry else "life")
+    ]
+    draft.passages += desk.context.rules(
+        ("base-of-greens-two-weeks", "plan-for-refresh", "replace-shorter-lived-first", "refresh-visit-steps")
+    )
     draft.follow_ups = ["and at 26 °C?", "for three weeks", "why?"]
     return draft
 
 
-def _without_goal(slots):  # type: ignore[no-untyped-def]
+def _without_goal(slots: Mapping[str, Reading]) -> dict[str, Reading]:
+    """The slots less the length of the display: lives are wanted, not a verdict."""
     return {name: reading for name, reading in slots.items() if name not in ("display_days", "until_date")}
 
 
@@ -110,7 +121,9 @@ def _more(plan: RefreshPlan, desk: Desk, missing: list[str], too_short: list[str
     return out
 
 
-def _figures(plan: RefreshPlan, lives: dict[str, Life], wish: Wish, desk: Desk, draft: Draft, display_d: int, margin: float) -> None:
+def _figures(
+    plan: RefreshPlan, lives: dict[str, Life], wish: Wish, desk: Desk, draft: Draft, display_d: int, margin: float
+) -> None:
     inputs = desk.inputs(wish)
     inputs.days_until()
     inputs.note("margin", margin, "d", "handbook")

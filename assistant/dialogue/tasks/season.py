@@ -11,7 +11,13 @@ from assistant.dialogue.pools import is_narrowed
 from assistant.dialogue.wording import capital
 from assistant.handbook.passages import months_words
 
-_SEASON_MONTHS = {"spring": (3, 4, 5), "summer": (6, 7, 8), "autumn": (9, 10, 11), "fall": (9, 10, 11), "winter": (12, 1, 2)}
+_SEASON_MONTHS = {
+    "spring": (3, 4, 5),
+    "summer": (6, 7, 8),
+    "autumn": (9, 10, 11),
+    "fall": (9, 10, 11),
+    "winter": (12, 1, 2),
+}
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
@@ -31,8 +37,10 @@ def answer(wish: Wish, desk: Desk) -> Draft:
             said.append(f"The handbook has no season for {material.name}.")
             continue
         months = sorted({m for s in material.season for m in (range(1, 13) if s.months == "all" else s.months)})
-        words = months_words(material.season[0]) if len(material.season) == 1 else months_words(
-            material.season[0].model_copy(update={"months": tuple(months)})
+        words = (
+            months_words(material.season[0])
+            if len(material.season) == 1
+            else months_words(material.season[0].model_copy(update={"months": tuple(months)}))
         )
         number = float(len(months))
         draft.figures.append(
@@ -44,7 +52,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
             inside = [m for m in wanted if m in months]
             label = calendar.month_name[wanted[0]] if len(wanted) == 1 else "then"
             verdict = "Yes" if len(inside) == len(wanted) else "In part" if inside else "No"
-            said.append(f"{verdict}: {name} are on the market {words} ({number:.0f} months){'' if inside else f', not in {label}'}.")
+            said.append(
+                f"{verdict}: {name} are on the market {words} ({number:.0f} months){'' if inside else f', not in {label}'}."
+            )
         else:
             said.append(f"{name} are on the market {words} ({number:.0f} months of the year).")
     draft.lead = " ".join(said)

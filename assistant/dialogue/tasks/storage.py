@@ -21,10 +21,14 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         material = desk.context.material(item.id)
         sentence = _dry(material, draft, desk) if material.is_dry else _fresh(material, wish, draft, desk)
         said.append(sentence)
-        draft.passages += desk.context.sections(item.id, *(("keeping",) if material.is_dry else ("storage", "ethylene")))
+        draft.passages += desk.context.sections(
+            item.id, *(("keeping",) if material.is_dry else ("storage", "ethylene"))
+        )
     draft.lead = " ".join(said)
     if not draft.figures:
-        return not_covered(draft.lead, draft.passages or desk.context.rules(("cooler-temperature", "rotate-first-in-first-out")))
+        return not_covered(
+            draft.lead, draft.passages or desk.context.rules(("cooler-temperature", "rotate-first-in-first-out"))
+        )
     draft.follow_ups = ["how long will they last after that?", "source?"]
     return draft
 
@@ -32,19 +36,35 @@ def answer(wish: Wish, desk: Desk) -> Draft:
 def _without_material(wish: Wish, desk: Desk) -> Draft:
     """Cold in general: what cold hurts, or the handbook's rule on the cooler."""
     hurt = any(word in wish.text for word in ("which", "what", "name ", "list")) and any(
-        word in wish.text for word in ("chill", "too cold", "must not", "shouldn't go", "never go", "keep out", "hate the cold", "damaged")
+        word in wish.text
+        for word in (
+            "chill",
+            "too cold",
+            "must not",
+            "shouldn't go",
+            "never go",
+            "keep out",
+            "hate the cold",
+            "damaged",
+        )
     )
     if hurt:
         said = wish.slot("storage_temperature")
         limit = said.number if said else 4.0
-        rows = [(m, m.chilling_threshold) for m in desk.context.handbook.materials.values() if m.chilling_threshold and m.chilling_threshold.span[1] > limit]
+        rows = [
+            (m, m.chilling_threshold)
+            for m in desk.context.handbook.materials.values()
+            if m.chilling_threshold and m.chilling_threshold.span[1] > limit
+        ]
         rows.sort(key=lambda row: (-row[1].span[1], row[0].id))
         draft = Draft(
             f"{len(rows)} materials of the handbook are hurt by {desk.speech.temperature(limit)}: "
             f"{listed([desk.context.plural(m.id) for m, _ in rows[:10]])}{' and others' if len(rows) > 10 else ''}."
         )
         draft.figures = [_threshold("chilling_threshold", m, *t.span, t.source) for m, t in rows[:10]]
-        draft.passages = [p for m, _ in rows[:3] for p in desk.context.sections(m.id, "storage")] + desk.context.rules(("keep-tropicals-out",))
+        draft.passages = [p for m, _ in rows[:3] for p in desk.context.sections(m.id, "storage")] + desk.context.rules(
+            ("keep-tropicals-out",)
+        )
         return draft
     if not wish.refers_back:
         found = from_rules(wish, desk, prefer=("cooler", "ethylene", "safety"))
@@ -71,7 +91,10 @@ def _fresh(material: Material, wish: Wish, draft: Draft, desk: Desk) -> str:
         said.append(f"at {desk.speech.temperatures(degrees.low, degrees.high)}")
     if life is not None:
         records = [r for r in material.storage if r.days]
-        draft.figures.insert(len(draft.figures) - (degrees is not None), _figure("storage_days", material, life, "d", records, inputs.used))
+        draft.figures.insert(
+            len(draft.figures) - (degrees is not None),
+            _figure("storage_days", material, life, "d", records, inputs.used),
+        )
         said.append(f"for {day_span(life)}")
     methods = {r.method for r in material.storage}
     way = {"dry": "dry", "wet": "in water"}.get(method or (next(iter(methods)) if len(methods) == 1 else ""), "")
@@ -121,7 +144,16 @@ def _threshold(kind: str, material: Material, low: float, high: float, sources: 
 def _figure(kind: str, material: Material, estimate: Estimate, unit: str, records: list[Storage], used: list) -> Figure:  # type: ignore[type-arg]
     sources = tuple(dict.fromkeys(s for r in records for s in r.source))
     basis = "published" if any(r.basis == "published" for r in records) else records[0].basis
-    return Figure.of(kind, material.id, estimate, unit, inputs=tuple(used), formula="range over the handbook's records", sources=sources, basis=basis)
+    return Figure.of(
+        kind,
+        material.id,
+        estimate,
+        unit,
+        inputs=tuple(used),
+        formula="range over the handbook's records",
+        sources=sources,
+        basis=basis,
+    )
 
 
 def _dry(material: Material, draft: Draft, desk: Desk) -> str:
@@ -130,13 +162,26 @@ def _dry(material: Material, draft: Draft, desk: Desk) -> str:
     low, high = keeping.shelf_life.span
     month = 365.25 / 12
     draft.figures.append(
-        Figure("shelf_life", material.id, (low + high) / 2 * month, low * month, high * month, "d", formula="handbook row", sources=keeping.shelf_life.source, basis=keeping.shelf_life.basis)
+        Figure(
+            "shelf_life",
+            material.id,
+            (low + high) / 2 * month,
+            low * month,
+            high * month,
+            "d",
+            formula="handbook row",
+            sources=keeping.shelf_life.source,
+            basis=keeping.shelf_life.basis,
+        )
     )
     air = ""
     if keeping.humidity:
         a, b = keeping.humidity.span
         air = f" at {a:g}–{b:g} % humidity"
-        draft.figures.append(Figure("humidity", material.id, (a + b) / 2, a, b, "%", formula="handbook row", sources=keeping.humidity.source))
+        draft.figures.append(
+            Figure(
+                "humidity", material.id, (a + b) / 2, a, b, "%", formula="handbook row", sources=keeping.humidity.source
+            )
+        )
     draft.triggers.append("fire")
     return f"{capital(desk.context.plural(material.id))} keep {low:g}–{high:g} months in the dark and dry{air}; no cooler and no water."
-

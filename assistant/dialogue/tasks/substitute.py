@@ -38,7 +38,9 @@ def _need(wish: Wish, desk: Desk, avoid: frozenset[str]) -> Need:
         role=roles[0] if roles else None,
         month=int(month.number) if month else day.day.month if day else None,
         life_d=goal[0] if goal and "until_date" not in wish.asked else None,
-        audience=frozenset(audience & {"children", "poison-people", "poison-cats", "poison-dogs", "skin", "food", "hospital", "pollen"}),
+        audience=frozenset(
+            audience & {"children", "poison-people", "poison-cats", "poison-dogs", "skin", "food", "hospital", "pollen"}
+        ),
         ethylene_in_air=ethylene,
         colours=tuple(context.srgb[c] for c in words(wish, "colours") if c in context.srgb),
         avoid=avoid,
@@ -53,7 +55,10 @@ def _profiles(wish: Wish, desk: Desk, ids: list[str]) -> list[Profile]:
         life: Estimate | None = None
         if at_display:
             try:
-                found = life_of(desk.context.material(material_id), desk.inputs(Wish("longevity", (Item(material_id),), wish.asked, wish.earlier)))
+                found = life_of(
+                    desk.context.material(material_id),
+                    desk.inputs(Wish("longevity", (Item(material_id),), wish.asked, wish.earlier)),
+                )
             except OutOfRange:
                 found = None
             life = found.days if found else None
@@ -82,7 +87,9 @@ def _instead(item: Item, wish: Wish, desk: Desk) -> Draft:
         inputs.note("stems", stems, "stems", "asked")
     if need.month is None and not material.is_dry:
         month = context.today.month
-        need = Need(need.role, month, need.life_d, need.audience, need.ethylene_in_air, need.state, need.colours, need.avoid)
+        need = Need(
+            need.role, month, need.life_d, need.audience, need.ethylene_in_air, need.state, need.colours, need.avoid
+        )
         inputs.assume(f"on the market now, {date_words(context.today).split(' ')[-1]}")
     wanted = _profiles(wish, desk, [item.id])[0]
     named = [m for m in wish.items if not m.unavailable and m.id != item.id]
@@ -96,7 +103,10 @@ def _instead(item: Item, wish: Wish, desk: Desk) -> Draft:
     draft = Draft("", assumptions=inputs.assumptions)
     draft.passages = context.sections(item.id, "substitutes", "order")
     if not search.candidates:
-        return not_covered(f"Nothing in the handbook meets all of that in place of {context.plural(item.id)}; drop a condition.", draft.passages)
+        return not_covered(
+            f"Nothing in the handbook meets all of that in place of {context.plural(item.id)}; drop a condition.",
+            draft.passages,
+        )
     best = search.candidates[0]
     draft.candidates = [_shown(c) for c in search.candidates]
     draft.figures = _figures(best, inputs.used, context.name(item.id))
@@ -112,7 +122,11 @@ def _instead(item: Item, wish: Wish, desk: Desk) -> Draft:
         draft.passages += context.sections(candidate.id, "names", "order")
     draft.passages += context.rules(("substitutes-in-writing",))
     draft.triggers += [t for t in need.audience if t in ("poison-cats", "poison-dogs", "children", "food", "hospital")]
-    draft.follow_ups = ["the second one", f"how long do {context.plural(best.id)} last?", f"how many bunches of {context.plural(best.id)} for 30 stems"]
+    draft.follow_ups = [
+        "the second one",
+        f"how long do {context.plural(best.id)} last?",
+        f"how many bunches of {context.plural(best.id)} for 30 stems",
+    ]
     return draft
 
 
@@ -132,10 +146,33 @@ def _shown(candidate: Candidate) -> CandidateShown:
 
 def _figures(best: Candidate, used: list, instead_of: str) -> list[Figure]:  # type: ignore[type-arg]
     stems = float(best.stems)
-    out = [Figure("stems", best.id, stems, stems, stems, "stems", inputs=tuple(used), formula=f"same visible area as the {instead_of}")]
+    out = [
+        Figure(
+            "stems",
+            best.id,
+            stems,
+            stems,
+            stems,
+            "stems",
+            inputs=tuple(used),
+            formula=f"same visible area as the {instead_of}",
+        )
+    ]
     if best.bunches is not None:
         bunches = float(best.bunches)
-        out.insert(0, Figure("bunches", best.id, bunches, bunches, bunches, "bunches", inputs=tuple(used), formula="stems to whole bunches, 10 % loss, 90 % sure"))
+        out.insert(
+            0,
+            Figure(
+                "bunches",
+                best.id,
+                bunches,
+                bunches,
+                bunches,
+                "bunches",
+                inputs=tuple(used),
+                formula="stems to whole bunches, 10 % loss, 90 % sure",
+            ),
+        )
     return out
 
 
@@ -147,7 +184,9 @@ def find(wish: Wish, desk: Desk) -> Draft:
     refused = 0
     for material in pool(wish, context):
         profile = context.profile(material.id)
-        reason = why_not(profile, Profile("-", "-", material.kind, frozenset(material.roles), state=profile.state), need)
+        reason = why_not(
+            profile, Profile("-", "-", material.kind, frozenset(material.roles), state=profile.state), need
+        )
         if reason:
             refused += 1
             continue

@@ -24,7 +24,25 @@ from assistant.dialogue.wording import capital, count, day_span, days, listed
 from assistant.handbook.models import Material
 
 _HEAVY = ("heavy", "weigh", "weight", "lift", "carry", "kilos", "how many kg")
-_OFTEN = ("how often", "when ", "top up", "topping", "topped", "refill", "run dry", "go dry", "run out", "dry out", "how long", "days", "a day", "per day", "daily", "frequently", "every")
+_OFTEN = (
+    "how often",
+    "when ",
+    "top up",
+    "topping",
+    "topped",
+    "refill",
+    "run dry",
+    "go dry",
+    "run out",
+    "dry out",
+    "how long",
+    "days",
+    "a day",
+    "per day",
+    "daily",
+    "frequently",
+    "every",
+)
 _DRINKS = ("drink", "uptake", "take up", "use a day", "thirsty", "need", "per stem", "a stem")
 
 
@@ -38,24 +56,63 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     stems = _stems_said(wish)
     volume = wish.slot("volume")
     named = wish.slot("vessel")
-    if vessel is not None and named is not None and named.text == "cylinder-vase" and not wet and stems is None and not _sized(wish) and "cylinder" not in wish.text:
+    if (
+        vessel is not None
+        and named is not None
+        and named.text == "cylinder-vase"
+        and not wet
+        and stems is None
+        and not _sized(wish)
+        and "cylinder" not in wish.text
+    ):
         vessel = None  # just "the vase": its volume can't be known
     if vessel is None and volume is None:
         if stems is not None or (wet and any(word in wish.text for word in (*_DRINKS, *_OFTEN))):
             return _uptake_only(wish, desk, wet, stems)
         if _foam_asked(wish):
             return _foam_block(wish, desk)
-        if not wish.refers_back and any(word in wish.text for word in ("how often", "when", "why", "should", "rhythm", "which", "first", "how does", "change", "makes")):
-            found = from_rules(wish, desk, prefer=("reservoirs", "long-display", "hydration", "solutions"), materials=wish.ids)
+        if not wish.refers_back and any(
+            word in wish.text
+            for word in (
+                "how often",
+                "when",
+                "why",
+                "should",
+                "rhythm",
+                "which",
+                "first",
+                "how does",
+                "change",
+                "makes",
+            )
+        ):
+            found = from_rules(
+                wish, desk, prefer=("reservoirs", "long-display", "hydration", "solutions"), materials=wish.ids
+            )
             if found is not None:
                 return found
-        return asked_back("What vessel is it? Give its shape and inner sizes, such as “cylinder 15 cm wide, filled to 20 cm”.", "diameter")
-    if vessel is None and not wet and stems is None and not any(word in wish.text for word in (*_HEAVY, "bucket", "vase", "fill", "full", "water", "reservoir", "trough", "bowl", "top")):
-        return not_covered("Turning one measure into another is not in the handbook; ask about a vessel, a dose or a weight and I'll use either unit.")
+        return asked_back(
+            "What vessel is it? Give its shape and inner sizes, such as “cylinder 15 cm wide, filled to 20 cm”.",
+            "diameter",
+        )
+    if (
+        vessel is None
+        and not wet
+        and stems is None
+        and not any(
+            word in wish.text
+            for word in (*_HEAVY, "bucket", "vase", "fill", "full", "water", "reservoir", "trough", "bowl", "top")
+        )
+    ):
+        return not_covered(
+            "Turning one measure into another is not in the handbook; ask about a vessel, a dose or a weight and I'll use either unit."
+        )
     draft = Draft("", assumptions=inputs.assumptions)
     pieces = inputs.said("pieces", unit="pieces") or exact(1.0)
     water = _fill_figure(vessel, wish, inputs, draft, desk, pieces.value)
-    wants_days = bool(wet or stems is not None or any(word in wish.text for word in _OFTEN)) and not wish.text.startswith("what volume")
+    wants_days = bool(
+        wet or stems is not None or any(word in wish.text for word in _OFTEN)
+    ) and not wish.text.startswith("what volume")
     if any(word in wish.text for word in _HEAVY):
         _weight(vessel, water, wish, inputs, draft, desk, wet)
     elif wants_days:
@@ -64,7 +121,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         draft.lead = _fill_sentence(draft.figures[0], vessel, pieces.value, desk)
     for material in wet:
         draft.passages += desk.context.sections(material.id, "water")
-    draft.passages += desk.context.rules(("fill-last", "top-up-rhythm", "check-level-daily", "know-what-evaporates")[:3])
+    draft.passages += desk.context.rules(
+        ("fill-last", "top-up-rhythm", "check-level-daily", "know-what-evaporates")[:3]
+    )
     draft.triggers.append("floor-water")
     draft.follow_ups = ["and at 27 °C?", "how heavy is it filled?", "why?"]
     return draft
@@ -97,10 +156,12 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
         tall = inputs.said("height", "vessel_height", unit="cm") or inputs.said("fill_height", unit="cm")
         return VesselSize("ring", tall.value if tall else 4.0, outer_cm=outer.value, inner_cm=inner.value)
     newer = "width" in wish.asked and "diameter" not in wish.asked  # "what if it's 20 wide" after a diameter
-    diameter = (None if newer else inputs.said("diameter", "vessel_diameter", unit="cm")) or _as_diameter(wish, inputs, kind)
+    diameter = (None if newer else inputs.said("diameter", "vessel_diameter", unit="cm")) or _as_diameter(
+        wish, inputs, kind
+    )
     fill_height = wish.slot("fill_height")
     height = inputs.said("height", "vessel_height", unit="cm")
-    if kind == "box" or wish.slot("length") is not None and diameter is None:
+    if kind == "box" or (wish.slot("length") is not None and diameter is None):
         length = inputs.said("length", unit="cm") or (inputs.said("width", unit="cm") if wish.slot("depth") else None)
         width = inputs.said("depth", "width", unit="cm") or inputs.said("width", unit="cm")
         if length is None and width is not None and row is not None and row.length_cm and row.id in ("cube",):
@@ -131,7 +192,9 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
     if row is not None:
         inputs.note("vessel", row.id, "", "handbook")
         inputs.assume(f"a usual {row.title.lower()} from the vessel table")
-        return VesselSize(row.shape, row.height_cm, row.top_cm, row.bottom_cm, row.length_cm, row.width_cm, row.outer_cm, row.inner_cm)
+        return VesselSize(
+            row.shape, row.height_cm, row.top_cm, row.bottom_cm, row.length_cm, row.width_cm, row.outer_cm, row.inner_cm
+        )
     return None
 
 
@@ -143,7 +206,9 @@ def _as_diameter(wish: Wish, inputs: Inputs, kind: str | None) -> Estimate | Non
     """ "20 cm wide" of a round vessel is its diameter."""
     if wish.slot("diameter") is not None and "width" not in wish.asked:
         return None
-    if kind in ("cylinder", "bowl", "taper") or (kind is None and wish.slot("length") is None and (wish.slot("height") or wish.slot("fill_height"))):
+    if kind in ("cylinder", "bowl", "taper") or (
+        kind is None and wish.slot("length") is None and (wish.slot("height") or wish.slot("fill_height"))
+    ):
         return inputs.said("width", "vessel_diameter", unit="cm")
     return None
 
@@ -169,7 +234,9 @@ def _fill_figure(
         share = inputs.said("fill_share", unit="%")
         if share is not None:
             said = said.times(share.value / 100)
-        draft.figures.append(Figure.of("vessel_volume", None, said.times(pieces), "l", inputs=tuple(inputs.used), formula="as said"))
+        draft.figures.append(
+            Figure.of("vessel_volume", None, said.times(pieces), "l", inputs=tuple(inputs.used), formula="as said")
+        )
         return said
     level = _level(vessel, wish, inputs)
     inputs.note("fill_level", level, "cm", "asked" if "fill_height" in wish.asked else "assumed")
@@ -178,7 +245,9 @@ def _fill_figure(
         "cylinder": "π·(d/2)²·h", "taper": "π·h/3·(R² + R·r + r²)", "bowl": "cap of a ball", "box": "l·w·h",
         "ring": "π/4·(D² − d²)·h",
     }[vessel.shape]  # fmt: skip
-    draft.figures.append(Figure.of("vessel_volume", None, whole.times(pieces), "l", inputs=tuple(inputs.used), formula=formula))
+    draft.figures.append(
+        Figure.of("vessel_volume", None, whole.times(pieces), "l", inputs=tuple(inputs.used), formula=formula)
+    )
     if _foam_asked(wish):
         share = desk.context.constant("foam-water-share")
         own = inputs.fresh()
@@ -189,7 +258,14 @@ def _fill_figure(
         water = filled.water_ml.times(0.001)
         draft.figures.insert(
             0,
-            Figure.of("water_needed", None, water.times(pieces), "l", inputs=tuple(own.used), formula="free space + foam volume × share of water"),
+            Figure.of(
+                "water_needed",
+                None,
+                water.times(pieces),
+                "l",
+                inputs=tuple(own.used),
+                formula="free space + foam volume × share of water",
+            ),
         )
         inputs.assume("foam fills nine tenths of the vessel")
         return water
@@ -203,7 +279,9 @@ def _foam_asked(wish: Wish) -> bool:
 
 def _fill_sentence(figure: Figure, vessel: VesselSize | None, pieces: float, desk: Desk) -> str:
     amount = desk.speech.volume(figure.value)
-    span = "" if figure.low == figure.high else f" ({desk.speech.volume(figure.low)} to {desk.speech.volume(figure.high)})"
+    span = (
+        "" if figure.low == figure.high else f" ({desk.speech.volume(figure.low)} to {desk.speech.volume(figure.high)})"
+    )
     many = f" for {count(pieces, 'vessel')}" if pieces > 1 else ""
     if vessel is None:
         return f"That is {amount}{many}."
@@ -263,13 +341,21 @@ def _daily(wish: Wish, inputs: Inputs, desk: Desk, wet: list[Material]) -> tuple
 
 
 def _refill(
-    vessel: VesselSize | None, water: Estimate, wish: Wish, inputs: Inputs, draft: Draft, desk: Desk, wet: list[Material]
+    vessel: VesselSize | None,
+    water: Estimate,
+    wish: Wish,
+    inputs: Inputs,
+    draft: Draft,
+    desk: Desk,
+    wet: list[Material],
 ) -> TopUp | None:
     uptake, vpd = _daily(wish, inputs, desk, wet)
     lowest = desk.context.constant("lowest-share")
     inputs.note("lowest_share", lowest.value, "ratio", "handbook", lowest.low, lowest.high)
     if vessel is None or _foam_asked(wish):
-        usable = water.times(1000 * (desk.context.constant("foam-usable-share").value if _foam_asked(wish) else 1 - lowest.value))
+        usable = water.times(
+            1000 * (desk.context.constant("foam-usable-share").value if _foam_asked(wish) else 1 - lowest.value)
+        )
         loss = uptake
         until = days_of_water(usable, uptake)
     else:
@@ -288,19 +374,34 @@ def _refill(
                   formula="water down to half the fill / (uptake × VPD/VPD₀ + evaporation)"),
     )  # fmt: skip
     daily = loss.times(0.001)
-    draft.figures.append(Figure.of("water_needed", None, daily, "l", inputs=tuple(inputs.used), formula="uptake + evaporation a day"))
+    draft.figures.append(
+        Figure.of("water_needed", None, daily, "l", inputs=tuple(inputs.used), formula="uptake + evaporation a day")
+    )
     goal = desk.inputs(wish).days_until()
     plan = top_up(until, loss, goal[0] if goal else 14.0)
-    rhythm = f"top up every {days(plan.every_d)}" if plan.every_d else "the vessel is too small to go a day; use a larger one"
+    rhythm = (
+        f"top up every {days(plan.every_d)}"
+        if plan.every_d
+        else "the vessel is too small to go a day; use a larger one"
+    )
     draft.lead = f"About {days(until.value)} until it is down to half ({day_span(until)}), so {rhythm}."
     draft.more.append(
         f"It loses about {desk.speech.volume(daily.value)} a day ({desk.speech.volume(daily.low)} to {desk.speech.volume(daily.high)})."
     )
     if goal:
         draft.figures.append(
-            Figure.of("water_needed", None, loss.times(goal[0] / 1000), "l", inputs=tuple(inputs.used), formula="loss a day × days")
+            Figure.of(
+                "water_needed",
+                None,
+                loss.times(goal[0] / 1000),
+                "l",
+                inputs=tuple(inputs.used),
+                formula="loss a day × days",
+            )
         )
-        draft.more.append(f"Over {count(goal[0], 'day')} that is about {desk.speech.volume(loss.value * goal[0] / 1000)} in all.")
+        draft.more.append(
+            f"Over {count(goal[0], 'day')} that is about {desk.speech.volume(loss.value * goal[0] / 1000)} in all."
+        )
     return plan
 
 
@@ -311,7 +412,14 @@ def _uptake_only(wish: Wish, desk: Desk, wet: list[Material], stems: float | Non
     goal = desk.inputs(wish).days_until()
     draft = Draft("", assumptions=inputs.assumptions)
     period = goal[0] if goal else 1.0
-    figure = Figure.of("water_needed", wish.ids[0] if len(wish.ids) == 1 else None, daily.times(period), "l", inputs=tuple(inputs.used), formula="stems × uptake × VPD/VPD₀ × days")
+    figure = Figure.of(
+        "water_needed",
+        wish.ids[0] if len(wish.ids) == 1 else None,
+        daily.times(period),
+        "l",
+        inputs=tuple(inputs.used),
+        formula="stems × uptake × VPD/VPD₀ × days",
+    )
     draft.figures.append(figure)
     what = listed([desk.context.plural(i) for i in wish.ids]) or "stems"
     many = f"{stems:g} {what}" if stems is not None else what
@@ -339,7 +447,9 @@ def _foam_block(wish: Wish, desk: Desk) -> Draft:
         f"{capital(count(blocks, block.title.lower(), block.title.lower() + 's'))} of foam: about {desk.speech.volume(water.value)} of water "
         f"({desk.speech.volume(water.low)} to {desk.speech.volume(water.high)}) when soaked through.",
     )
-    draft.figures.append(Figure.of("water_needed", None, water, "l", formula="blocks × water a block holds", basis=block.basis))
+    draft.figures.append(
+        Figure.of("water_needed", None, water, "l", formula="blocks × water a block holds", basis=block.basis)
+    )
     draft.passages += desk.context.rules(("soak-foam-by-float", "foam-water-reserve", "never-reuse-foam"))
     draft.triggers.append("foam-dust")
     return draft
@@ -349,7 +459,13 @@ def _foam_block(wish: Wish, desk: Desk) -> Draft:
 
 
 def _weight(
-    vessel: VesselSize | None, water: Estimate, wish: Wish, inputs: Inputs, draft: Draft, desk: Desk, wet: list[Material]
+    vessel: VesselSize | None,
+    water: Estimate,
+    wish: Wish,
+    inputs: Inputs,
+    draft: Draft,
+    desk: Desk,
+    wet: list[Material],
 ) -> None:
     context = desk.context
     material = next((m for m in ("ceramic", "plastic", "metal", "stone", "glass") if m in wish.text), None)
@@ -367,7 +483,12 @@ def _weight(
         water.times(1000), vessel_kg=vessel_kg, limit_kg=(limit.low, limit.high), stems=stems, stem_g=stem_g
     )
     inputs.note("vessel_weight", vessel_kg.value, "kg", "handbook", vessel_kg.low, vessel_kg.high)
-    draft.figures.insert(0, Figure.of("filled_weight", None, weight.weight_kg, "kg", inputs=tuple(inputs.used), formula="water + vessel + stems"))
+    draft.figures.insert(
+        0,
+        Figure.of(
+            "filled_weight", None, weight.weight_kg, "kg", inputs=tuple(inputs.used), formula="water + vessel + stems"
+        ),
+    )
     advice = {
         "light": "one person can carry it, knees bent and close to the body",
         "take_care": "near what one person may lift; use two or a trolley",
@@ -377,7 +498,8 @@ def _weight(
     number = wish.slot("pieces")
     if number is not None and number.number > 1:
         total = weight.weight_kg.times(number.number)
-        draft.figures.insert(1, Figure.of("filled_weight", None, total, "kg", inputs=tuple(inputs.used), formula="weight × vessels"))
+        draft.figures.insert(
+            1, Figure.of("filled_weight", None, total, "kg", inputs=tuple(inputs.used), formula="weight × vessels")
+        )
         draft.more.append(f"All {number.number:g} together: about {desk.speech.mass(total.value)}.")
     draft.triggers.append("lifting")
-
