@@ -1,0 +1,40 @@
+from datetime import date
+
+import pytest
+
+from assistant.language.dates import find_dates, find_month, impossible_date
+
+TODAY = date(2026, 11, 25)  # a Wednesday
+
+
+@pytest.mark.parametrize(
+    ("text", "day", "direction"),
+    [
+        ("stock came in tuesday", date(2026, 11, 24), "past"),
+        ("got them on monday", date(2026, 11, 23), "past"),
+        ("came in on the 20th", date(2026, 11, 20), "past"),
+        ("arrived on the 20th of november", date(2026, 11, 20), "past"),
+        ("they arrived yesterday", date(2026, 11, 24), "past"),
+        ("since last friday", date(2026, 11, 20), "past"),
+        ("will they last to saturday", date(2026, 11, 28), "until"),
+        ("for the 12th", date(2026, 12, 12), "until"),
+        ("wedding next friday", date(2026, 12, 4), "until"),
+        ("until 5 december", date(2026, 12, 5), "until"),
+        ("wedding 3 march", date(2027, 3, 3), "until"),
+        ("install monday 7 december", date(2026, 12, 7), "start"),
+    ],
+)
+def test_a_day_and_its_direction(text: str, day: date, direction: str) -> None:
+    (found,) = find_dates(text, TODAY)
+    assert (found.day, found.direction) == (day, direction)
+
+
+def test_months() -> None:
+    assert find_month("peonies in october")[0] == 10
+    assert find_month("winterberry and pussy willow, december?")[0] == 12
+    assert find_month("it may be warm") is None
+
+
+def test_a_day_no_calendar_has_is_named() -> None:
+    assert impossible_date("roses for the 31st of february", TODAY) == "the 31st of february"
+    assert impossible_date("roses for the 28th of february", TODAY) is None

@@ -1,0 +1,30 @@
+import pytest
+
+from assistant.language.numbers import words_to_digits
+
+
+@pytest.mark.parametrize(
+    ("said", "read"),
+    [
+        ("a dozen and a half roses", "18 roses"),
+        ("two dozen tulips", "24 tulips"),
+        ("half a dozen", "6"),
+        ("a couple dozen", "24"),
+        ("a dozen dozen roses", "144 roses"),
+        ("two and a half gallons", "2.5 gallons"),
+        ("half a gallon", "0.5 gallon"),
+        ("1/2 gallon", "0.5 gallon"),
+        ("three quarters of a litre", "0.75 litre"),
+        ("a week and a half", "1.5 week"),
+        ("one hundred and forty stems", "140 stems"),
+        ("a hundred and forty stems", "140 stems"),
+        ("sixteen days at twenty-two", "16 days at 22"),
+        ("two three days", "2 3 days"),
+        ("one bunch", "1 bunch"),
+        ("the first one", "the first one"),
+        ("what about the second one", "what about the second one"),
+        ("ten and twelve", "10 and 12"),
+    ],
+)
+def test_number_words(said: str, read: str) -> None:
+    assert words_to_digits(said) == read
