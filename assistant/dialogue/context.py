@@ -16,6 +16,9 @@ from assistant.handbook.loading import Handbook
 from assistant.handbook.models import Constant, Dose, FoamBlock, Material, Place, Vessel
 from assistant.handbook.passages import Passage, all_passages, material_passage
 from assistant.language.parsing import Parser
+from assistant.language.question import Question, Task
+from assistant.language.reader import SURE
+from assistant.language.reader import read_task as read_by_words
 
 if TYPE_CHECKING:
     from assistant.retrieval.retriever import Retriever
@@ -39,6 +42,18 @@ class Context:
     @property
     def today(self) -> date:
         return self.clock()
+
+    def read_task(self, question: Question) -> tuple[Task, float]:
+        """The task a message most likely asks for and its probability: by words, and by meaning where those are unsure."""
+        chances = read_by_words(question, self.handbook)
+        if max(chances.values()) < SURE and self.retriever is not None:
+            encoder = self.retriever.encoder()
+            if encoder is not None:
+                from assistant.retrieval.reader import read_task as read_by_meaning
+
+                chances = read_by_meaning(question, self.handbook, encoder)
+        task = max(chances, key=lambda t: chances[t])
+        return task, chances[task]
 
     # --- tables ---------------------------------------------------------------------------------------------------
 

@@ -22,6 +22,8 @@ from assistant.language.parsing import IMPLIED
 from assistant.language.question import JOB_SLOTS, Ask, Mention, Question, Reading, Task
 
 _MOST_PASSAGES = 6
+# Below this the readers' best task is no better than what the signals or the slots said.
+_LIKELY = 0.40
 _MOST_ITEMS = 12
 _NOT_COVERED = "That is not in the handbook, so I won't guess."
 _HELP = (
@@ -98,6 +100,7 @@ class Conversation:
     def _answer(self, q: Question) -> Answer:
         if q.impossible:
             return self._said(q.text, "asked_back", q.impossible)
+        q = self._with_task(q)
         if q.command:
             return self._command(q)
         if self.memory.pending is not None:
@@ -138,6 +141,19 @@ class Conversation:
             return self._decline(q)
         self.memory.keep_job(q.slots)
         return self._respond(q.text, tuple(wishes), notes)
+
+    def _with_task(self, q: Question) -> Question:
+        """The one ask of a message with the task the readers give it; several asks, commands and follow-ups stay."""
+        if q.command or len(q.asks) > 1 or (not q.asks and not q.mentions):
+            return q
+        implied = all(ask.score <= IMPLIED for ask in q.asks)
+        if implied and self.memory.wishes and (q.corrections or q.refers_back or len(q.normal.split()) < 4):
+            return q
+        task, chance = self.context.read_task(q)
+        if chance < _LIKELY:
+            return q
+        score = max(q.asks[0].score if q.asks else 0.0, 2.0)
+        return replace(q, asks=(self.context.parser.as_ask(q, task, score),))
 
     def _items(self, mentions: Sequence[Mention], notes: list[str], *, every_meaning: bool = False) -> tuple[Item, ...]:
         """Materials meant, each once; how a misspelling or a shared name was read goes to `notes`.

@@ -13,7 +13,7 @@ import os
 import tempfile
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import Any, TypeVar, get_args, get_origin
+from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel
 
@@ -22,13 +22,12 @@ from assistant.handbook.loading import Handbook, knowledge_folder, load_handbook
 from assistant.handbook.models import Material, Model, Source, Table, Topic
 from assistant.locations import cache_folder
 
-_FORMAT = 1
+_FORMAT = 2
+_KEEP = 4
 T = TypeVar("T", bound=BaseModel)
 
 
-def load_compiled(
-    folder: Path | None = None, overlays: Iterable[Path] = (), cache: Path | None = None
-) -> Handbook:
+def load_compiled(folder: Path | None = None, overlays: Iterable[Path] = (), cache: Path | None = None) -> Handbook:
     """The handbook, from its compiled form where that is fresh.
 
     Args:
@@ -99,43 +98,46 @@ def _write(path: Path, key: str, handbook: Handbook) -> None:
     }
     body = json.dumps(data, ensure_ascii=False, separators=(",", ":")).encode()
     checksum = f"{key} {hashlib.sha256(body).hexdigest()}\n".encode()
+    name = ""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=".handbook-")
         with os.fdopen(handle, "wb") as file:
             file.write(checksum + body)
         os.replace(name, path)
-        for old in path.parent.glob("handbook-*.json"):
-            if old != path and len(list(path.parent.glob("handbook-*.json"))) > 4:
-                old.unlink(missing_ok=True)
+        _drop_old(path)
     except OSError:
-        return
+        if name:
+            Path(name).unlink(missing_ok=True)
+
+
+def _drop_old(newest: Path) -> None:
+    """Keep the few newest forms: a checkout, an installed copy and a shop's overlay may take turns."""
+    found = [path for path in newest.parent.glob("handbook-*.json") if path != newest]
+    found.sort(key=lambda path: path.stat().st_mtime_ns, reverse=True)
+    for path in found[_KEEP - 1 :]:
+        path.unlink(missing_ok=True)
 
 
 # --- rebuilding ---------------------------------------------------------------------------------------------------
 
-_PLANS: dict[type[BaseModel], dict[str, tuple[type[Model] | None, bool]]] = {}
+_PLANS: dict[type[BaseModel], dict[str, type[Model] | None]] = {}
 
 
-def _plan(model: type[BaseModel]) -> dict[str, tuple[type[Model] | None, bool]]:
-    """For each field: the model inside it, if any, and whether it is a tuple."""
+def _plan(model: type[BaseModel]) -> dict[str, type[Model] | None]:
+    """For each field, the model inside it, if any."""
     plan = _PLANS.get(model)
     if plan is None:
-        plan = {name: _shape(field.annotation) for name, field in model.model_fields.items()}
+        plan = {name: _model_in(field.annotation) for name, field in model.model_fields.items()}
         _PLANS[model] = plan
     return plan
 
 
-def _shape(annotation: Any) -> tuple[type[Model] | None, bool]:
+def _model_in(annotation: Any) -> type[Model] | None:
     if isinstance(annotation, type) and issubclass(annotation, Model):
-        return annotation, False
-    if get_origin(annotation) is tuple:
-        return _shape(get_args(annotation)[0])[0], True
-    for part in get_args(annotation):
-        model, many = _shape(part)
-        if model is not None or many:
-            return model, many
-    return None, False
+        return annotation
+    found = (_model_in(part) for part in get_args(annotation))
+    return next((model for model in found if model is not None), None)
 
 
 def _rebuilt(model: type[T], data: dict[str, Any]) -> T:
@@ -143,7 +145,7 @@ def _rebuilt(model: type[T], data: dict[str, Any]) -> T:
     values: dict[str, Any] = {}
     plan = _plan(model)
     for name, value in data.items():
-        inner, many = plan[name]
+        inner = plan[name]
         if isinstance(value, list):
             values[name] = tuple(_rebuilt(inner, item) for item in value) if inner else tuple(value)
         elif inner is not None and isinstance(value, dict):

@@ -6,8 +6,10 @@ errors, `yes` and `12:30` stay text, and every path (`("storage", 0, "degC")`) m
 
 from __future__ import annotations
 
+import math
 import re
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +21,8 @@ except ImportError:  # pragma: no cover - only where PyYAML was built without li
     from yaml import SafeLoader as _BaseLoader  # type: ignore[assignment]
 
 Path_ = tuple[str | int, ...]
+# An entry is three or four levels deep; anything near this is not a handbook file.
+MAX_DEPTH = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,19 +37,36 @@ class Problem:
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
-        return f"{place}: {self.field}: {self.message}" if self.field else f"{place}: {self.message}"
+        # A file name or a key may hold escape sequences; they are shown, never sent to the terminal.
+        return _printable(f"{place}: {self.field}: {self.message}" if self.field else f"{place}: {self.message}")
 
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A parsed file: plain data, and the mark of every value by its path."""
+    """A parsed file: plain data, and the mark of every value by its path.
+
+    Where an overlay was laid over another file, `inherited` says which of the paths came from below: the document
+    they stand in and their path there. A problem with such a value points at that file.
+    """
 
     file: str
     data: Any
     marks: dict[Path_, tuple[int, int]]
+    inherited: Mapping[Path_, tuple[Document, Path_]] = field(default_factory=dict)
+
+    def source_of(self, path: Path_) -> tuple[Document, Path_]:
+        """The document that holds the value at `path`, and its path there."""
+        for length in range(1, len(path) + 1):
+            if path[:length] in self.inherited:
+                document, base = self.inherited[path[:length]]
+                return document.source_of((*base, *path[length:]))
+        return self, path
 
     def problem(self, path: Path_, message: str) -> Problem:
         """A problem at `path`, or at the nearest parent that has a mark."""
+        document, path = self.source_of(path)
+        if document is not self:
+            return document.problem(path, message)
         here = path
         while here and here not in self.marks:
             here = here[:-1]
@@ -61,6 +82,10 @@ def dotted(path: Path_) -> str:
     return out
 
 
+def _printable(text: str) -> str:
+    return "".join(char if char.isprintable() else repr(char)[1:-1] for char in text)
+
+
 class _Loader(_BaseLoader):
     """The core schema: null, true/false, integers, decimals. Everything else is text."""
 
@@ -73,6 +98,9 @@ for _tag, _pattern, _first in (
     ("tag:yaml.org,2002:float", r"^[-+]?(?:[0-9]+\.[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?$", list("-+.0123456789")),
 ):
     _Loader.add_implicit_resolver(_tag, re.compile(_pattern), _first)
+
+
+_LONGEST_NUMBER = 30
 
 
 class _Builder:
@@ -90,6 +118,9 @@ class _Builder:
             self.problems.append(Problem(self.file, line, column, dotted(path), message))
             return None
         self._seen.add(id(node))
+        if len(path) > MAX_DEPTH:
+            self.problems.append(Problem(self.file, line, column, "", "nested too deeply to be read"))
+            return None
         if isinstance(node, yaml.MappingNode):
             out: dict[str, Any] = {}
             for key_node, value_node in node.value:
@@ -100,13 +131,8 @@ class _Builder:
                     self.problems.append(Problem(self.file, line, column, dotted(path), "a key must be plain text"))
                     continue
                 if key in out:
-                    first = self.marks[here][0]
-                    self.problems.append(
-                        Problem(
-                            self.file, line, column, dotted(here),
-                            f"'{key}' stands twice (first on line {first}); keep one of them",
-                        )  # fmt: skip
-                    )
+                    message = f"'{key}' stands twice (first on line {self.marks[here][0]}); keep one of them"
+                    self.problems.append(Problem(self.file, line, column, dotted(here), message))
                     continue
                 out[key] = self.build(value_node, here)
                 self.marks[here] = (line, column)
@@ -124,14 +150,16 @@ class _Builder:
                 return None
             case "tag:yaml.org,2002:bool":
                 return text == "true"
-            case "tag:yaml.org,2002:int":
+            case "tag:yaml.org,2002:int" if len(text) <= _LONGEST_NUMBER:
                 return int(text)
-            case "tag:yaml.org,2002:float":
+            case "tag:yaml.org,2002:float" if len(text) <= _LONGEST_NUMBER and math.isfinite(float(text)):
                 return float(text)
+            case "tag:yaml.org,2002:int" | "tag:yaml.org,2002:float":
+                message = "this number is too long to mean anything here"
+            case _:
+                message = f"the YAML tag {tag} is not used here; write plain text"
         line, column = self.marks[path]
-        self.problems.append(
-            Problem(self.file, line, column, dotted(path), f"the YAML tag {tag} is not used here; write plain text")
-        )
+        self.problems.append(Problem(self.file, line, column, dotted(path), message))
         return None
 
 

@@ -1,21 +1,35 @@
 """Load and validate the handbook, and lay a shop's own folder over it.
 
 A handbook folder holds `sources.yaml`, `materials/*.yaml` (one material a file, named after its id),
-`rules/*.yaml` (one topic a file) and `tables/*.yaml`. A shop's overlay folder has the same shape; what it
-says replaces the handbook's entry of the same id, field by field for materials.
+`rules/*.yaml` (one topic a file) and `tables/*.yaml`. A shop's overlay folder has the same shape: a material is
+laid over the handbook's field by field, rules and table rows replace those of the same id (shared names: of the same
+name), and what is new is added. A field left empty takes the handbook's away.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from assistant.handbook.documents import Document, Problem, read_document
-from assistant.handbook.models import Cited, Material, Model, Rule, Source, SourceList, Table, Topic
+from assistant.handbook.documents import Document, Path_, Problem, read_document
+from assistant.handbook.models import (
+    ID_PATTERN,
+    SOURCE_PATTERN,
+    SRGB_PATTERN,
+    Cited,
+    Material,
+    Model,
+    Rule,
+    SharedName,
+    Source,
+    SourceList,
+    Table,
+    Topic,
+)
 
 M = TypeVar("M", bound=BaseModel)
 
@@ -55,6 +69,17 @@ def knowledge_folder() -> Path:
 
 # --- one file ---------------------------------------------------------------------------------------------------
 
+_PATTERN_WORDS = {
+    ID_PATTERN: "must be lower-case words joined by hyphens, such as garden-rose",
+    SOURCE_PATTERN: "must be lower-case words joined by underscores, such as osu_6426",
+    SRGB_PATTERN: "must be a colour such as '#c81e3a': six lower-case digits or letters a to f, in quotes",
+}
+_LIMIT_WORDS = {
+    "greater_than": ("more than", "gt"),
+    "greater_than_equal": ("at least", "ge"),
+    "less_than": ("less than", "lt"),
+    "less_than_equal": ("at most", "le"),
+}
 _PLAIN_WORDS = {
     "missing": "is missing; add it",
     "extra_forbidden": "is not a field of this entry; check the spelling or remove it",
@@ -75,7 +100,12 @@ def _in_plain_words(error: Any) -> str:
     if kind == "literal_error":
         return f"must be {context['expected']} (found {given!r:.60})"
     if kind == "string_pattern_mismatch":
-        return f"must look like the pattern {context['pattern']} (found {given!r:.60})"
+        return f"{_PATTERN_WORDS[context['pattern']]} (found {given!r:.60})"
+    if kind in _LIMIT_WORDS:
+        words, limit = _LIMIT_WORDS[kind]
+        return f"must be {words} {context[limit]:g} (found {given!r:.60})"
+    if kind in ("too_short", "string_too_short"):
+        return "is empty or too short; fill it in or remove it"
     message = str(error["msg"])
     return message.removeprefix("Value error, ")
 
@@ -131,60 +161,108 @@ def _yaml_files(folder: Path, problems: list[Problem], root: Path) -> list[Path]
 
 # --- a folder ---------------------------------------------------------------------------------------------------
 
+_TABLE_SECTIONS = ("constants", "vessels", "colours", "places", "doses", "foam_blocks", "shared_names")
+
 
 @dataclass
 class _Folder:
-    """What one folder said, before it is checked against the rest."""
+    """What has been read so far: every entry with the document that says it."""
 
-    materials: dict[str, tuple[Any, Document]] = field(default_factory=dict)
+    materials: dict[str, tuple[Material, Document]] = field(default_factory=dict)
     topics: dict[str, tuple[Topic, Document]] = field(default_factory=dict)
     tables: dict[str, tuple[Table, Document]] = field(default_factory=dict)
     sources: dict[str, Source] = field(default_factory=dict)
 
 
-def _read_folder(root: Path, problems: list[Problem], base: _Folder | None) -> _Folder:
-    out = _Folder()
+def _lay(root: Path, below: _Folder, problems: list[Problem]) -> None:
+    """Read one folder and lay it over what stands, in place."""
     if (root / "sources.yaml").is_file():
         listed, document = _read(root / "sources.yaml", root, SourceList, problems)
+        seen: set[str] = set()
         for index, source in enumerate(listed.sources if listed else ()):
-            if source.id in out.sources and document:
+            if source.id in seen and document:
                 problems.append(document.problem(("sources", index, "id"), f"source '{source.id}' stands twice"))
-            out.sources[source.id] = source
+            seen.add(source.id)
+            below.sources[source.id] = source
     for path in _yaml_files(root / "materials", problems, root):
-        _read_material(path, root, out, problems, base)
+        _lay_file(path, root, Material, "id", (), below.materials, problems)
     for path in _yaml_files(root / "rules", problems, root):
-        topic, document = _read(path, root, Topic, problems)
-        if topic and document:
-            if topic.topic != path.stem:
-                problems.append(document.problem(("topic",), f"the file is named '{path.stem}'; make the two the same"))
-            out.topics[topic.topic] = (topic, document)
+        _lay_file(path, root, Topic, "topic", ("rules",), below.topics, problems)
     for path in _yaml_files(root / "tables", problems, root):
-        table, document = _read(path, root, Table, problems)
-        if table and document:
-            if table.table != path.stem:
-                problems.append(document.problem(("table",), f"the file is named '{path.stem}'; make the two the same"))
-            out.tables[table.table] = (table, document)
-    return out
+        _lay_file(path, root, Table, "table", _TABLE_SECTIONS, below.tables, problems)
 
 
-def _read_material(path: Path, root: Path, out: _Folder, problems: list[Problem], base: _Folder | None) -> None:
+def _lay_file(
+    path: Path,
+    root: Path,
+    model: type[M],
+    id_field: str,
+    row_fields: Sequence[str],
+    out: dict[str, tuple[M, Document]],
+    problems: list[Problem],
+) -> None:
+    """Read one entry's file, lay it over the entry of the same name where there is one, and validate the outcome."""
     document, found = read_document(path, _shown(path, root))
     problems += found
     if document is None or found:
         return
     if not isinstance(document.data, dict):
-        problems.append(document.problem((), "a material file is a block of fields, starting with id:"))
+        problems.append(document.problem((), f"this file must be a block of fields, starting with {id_field}:"))
         return
-    below = base.materials.get(path.stem) if base else None
-    data = {**below[0], **document.data} if below else document.data
-    entry, found = _validate(Document(document.file, data, document.marks), Material)
+    if path.stem in out:
+        document = _laid_over(document, out[path.stem][1], row_fields)
+    entry, found = _validate(document, model)
     problems += found
     if entry is None:
         return
-    if entry.id != path.stem:
-        problems.append(document.problem(("id",), f"the file is named '{path.stem}'; make the two the same"))
+    if getattr(entry, id_field) != path.stem:
+        problems.append(document.problem((id_field,), f"the file is named '{path.stem}'; make the two the same"))
         return
-    out.materials[entry.id] = (data, document)
+    out[path.stem] = (entry, document)
+
+
+def _laid_over(top: Document, below: Document, row_fields: Sequence[str]) -> Document:
+    """One document over another: field by field, and row by row for the fields that list rows.
+
+    A row replaces the row of the same id (or name) below it; a field left empty on top takes the one below away.
+    The outcome remembers which parts came from below, so that a problem points at the file that says it.
+    """
+    data: dict[str, Any] = dict(below.data)
+    inherited: dict[Path_, tuple[Document, Path_]] = {(key,): (below, (key,)) for key in below.data}
+    for key, value in top.data.items():
+        inherited.pop((key,), None)
+        if value is None:
+            data.pop(key, None)
+        elif key in row_fields and isinstance(value, list) and isinstance(data.get(key), list):
+            data[key], rows = _rows_laid_over(top, below, key)
+            inherited |= rows
+        else:
+            data[key] = value
+    return Document(top.file, data, top.marks, inherited)
+
+
+def _rows_laid_over(top: Document, below: Document, key: str) -> tuple[list[Any], dict[Path_, tuple[Document, Path_]]]:
+    """The rows of one field, and where each row that is not on top at its own place stands."""
+    rows: list[tuple[Any, Document, int]] = [(row, below, index) for index, row in enumerate(below.data[key])]
+    places = {_row_name(row): place for place, (row, _, _) in enumerate(rows)}
+    # Only names from below are looked up: a name that stands twice on top must stay, to be reported.
+    for index, row in enumerate(top.data[key]):
+        place = places.pop(_row_name(row), None)
+        if place is None:
+            rows.append((row, top, index))
+        else:
+            rows[place] = (row, top, index)
+    bare = Document(top.file, top.data, top.marks)
+    stands: dict[Path_, tuple[Document, Path_]] = {
+        (key, place): (bare if document is top else document, (key, index))
+        for place, (_, document, index) in enumerate(rows)
+    }
+    return [row for row, _, _ in rows], stands
+
+
+def _row_name(row: Any) -> str:
+    name = row.get("id", row.get("name")) if isinstance(row, dict) else None
+    return str(name).casefold() if name is not None else f"unnamed {id(row)}"
 
 
 def load_handbook(folder: Path | None = None, overlays: Iterable[Path] = ()) -> Handbook:
@@ -205,85 +283,108 @@ def check_handbook(folder: Path | None = None, overlays: Iterable[Path] = ()) ->
     problems: list[Problem] = []
     if not root.is_dir():
         return None, [Problem(str(root), 0, 0, "", "no such folder; give the folder that holds materials/ and rules/")]
-    layers = [_read_folder(root, problems, None)]
-    for overlay in overlays:
-        if not overlay.is_dir():
-            problems.append(Problem(str(overlay), 0, 0, "", "no such folder; the shop's own folder was not found"))
-            continue
-        layers.append(_read_folder(overlay, problems, _merged(layers)))
-    merged = _merged(layers)
-    if not merged.materials and not problems:
+    read = _Folder()
+    _lay(root, read, problems)
+    if not read.materials and not problems:
         problems.append(Problem(str(root), 0, 0, "", "holds no materials; is this a handbook folder?"))
-    problems += _cross_checks(merged)
+    for overlay in overlays:
+        if overlay.is_dir():
+            _lay(overlay, read, problems)
+        else:
+            problems.append(Problem(str(overlay), 0, 0, "", "no such folder; the shop's own folder was not found"))
+    problems += _cross_checks(read)
     if problems:
         return None, sorted(problems, key=lambda p: (p.file, p.line, p.column))
-    return _build(merged), []
+    return _build(read), []
 
 
-def _merged(layers: Sequence[_Folder]) -> _Folder:
-    out = _Folder()
-    for layer in layers:
-        out.materials |= layer.materials
-        out.topics |= layer.topics
-        out.tables |= layer.tables
-        out.sources |= layer.sources
-    return out
-
-
-def _build(folder: _Folder) -> Handbook:
-    origin = {key: document.file for key, (_, document) in folder.materials.items()}
-    origin |= {rule.id: doc.file for topic, doc in folder.topics.values() for rule in topic.rules}
+def _build(read: _Folder) -> Handbook:
+    topics = {key: topic for key, (topic, _) in read.topics.items()}
     return Handbook(
-        materials={key: Material.model_validate(data) for key, (data, _) in sorted(folder.materials.items())},
-        rules={rule.id: rule for topic, _ in folder.topics.values() for rule in topic.rules},
-        topics={key: topic for key, (topic, _) in folder.topics.items()},
-        tables={key: table for key, (table, _) in folder.tables.items()},
-        sources=folder.sources,
-        origin=origin,
+        materials={key: material for key, (material, _) in sorted(read.materials.items())},
+        rules={rule.id: rule for topic in topics.values() for rule in topic.rules},
+        topics=topics,
+        tables={key: table for key, (table, _) in read.tables.items()},
+        sources=read.sources,
+        origin=dict(_origins(read)),
     )
+
+
+def _origins(read: _Folder) -> Iterator[tuple[str, str]]:
+    """Every material, rule and table row (`table/row`) with the file that has the last word on it."""
+    for key, (_, document) in read.materials.items():
+        yield key, document.file
+    for topic, document in read.topics.values():
+        for index, rule in enumerate(topic.rules):
+            yield rule.id, document.source_of(("rules", index))[0].file
+    for key, (table, document) in read.tables.items():
+        for section in _TABLE_SECTIONS:
+            for index, row in enumerate(getattr(table, section)):
+                yield f"{key}/{_name_of(row)}", document.source_of((section, index))[0].file
+
+
+def _name_of(row: Model) -> str:
+    return row.name if isinstance(row, SharedName) else str(getattr(row, "id", ""))
 
 
 # --- what no single file can know ---------------------------------------------------------------------------------
 
 
-def _cross_checks(folder: _Folder) -> list[Problem]:
+def _cross_checks(read: _Folder) -> list[Problem]:
     problems: list[Problem] = []
-    materials = {key: (Material.model_validate(data), document) for key, (data, document) in folder.materials.items()}
-    colours = {row.id for table, _ in folder.tables.values() for row in table.colours}
-    for material, document in materials.values():
-        problems += _sources_exist(material, document, folder.sources)
+    colours = {row.id for table, _ in read.tables.values() for row in table.colours}
+    for material, document in read.materials.values():
+        problems += _sources_exist(material, document, read.sources)
         for index, substitute in enumerate(material.substitutes):
-            if substitute.id not in materials:
+            if substitute.id not in read.materials:
                 problems.append(document.problem(("substitutes", index), f"there is no material '{substitute.id}'"))
         for index, colour in enumerate(material.colours.names if material.colours else ()):
             if colour not in colours:
                 problems.append(
                     document.problem(("colours", "names", index), f"'{colour}' is not a colour of tables/palette.yaml")
                 )
-    seen_rules: dict[str, str] = {}
-    for topic, document in folder.topics.values():
-        problems += _sources_exist(topic, document, folder.sources)
+    problems += _check_rules(read)
+    problems += _check_tables(read)
+    shared = {name.name.casefold() for table, _ in read.tables.values() for name in table.shared_names}
+    problems += _name_clashes(read.materials, shared)
+    return problems
+
+
+def _check_rules(read: _Folder) -> list[Problem]:
+    problems: list[Problem] = []
+    seen: dict[str, str] = {}
+    for topic, document in read.topics.values():
+        problems += _sources_exist(topic, document, read.sources)
         for index, rule in enumerate(topic.rules):
-            here = ("rules", index)
-            if rule.id in seen_rules:
-                problems.append(document.problem((*here, "id"), f"rule '{rule.id}' also stands in {seen_rules[rule.id]}"))
-            seen_rules[rule.id] = document.file
+            if rule.id in seen:
+                message = f"rule '{rule.id}' also stands in {seen[rule.id]}; give one of them another id"
+                problems.append(document.problem(("rules", index, "id"), message))
+            seen[rule.id] = document.source_of(("rules", index))[0].file
             for m_index, material_id in enumerate(rule.materials):
-                if material_id not in materials:
-                    problems.append(
-                        document.problem((*here, "materials", m_index), f"there is no material '{material_id}'")
-                    )
-    shared: set[str] = set()
-    for table, document in folder.tables.values():
-        problems += _sources_exist(table, document, folder.sources)
-        for index, name in enumerate(table.shared_names):
-            shared.add(name.name.casefold())
-            for meaning in name.meanings:
-                if meaning.id not in materials:
-                    problems.append(document.problem(("shared_names", index), f"there is no material '{meaning.id}'"))
-            if name.usual and name.usual not in {meaning.id for meaning in name.meanings}:
-                problems.append(document.problem(("shared_names", index, "usual"), "is not one of the meanings"))
-    problems += _name_clashes(materials, shared)
+                if material_id not in read.materials:
+                    path = ("rules", index, "materials", m_index)
+                    problems.append(document.problem(path, f"there is no material '{material_id}'"))
+    return problems
+
+
+def _check_tables(read: _Folder) -> list[Problem]:
+    problems: list[Problem] = []
+    for table, document in read.tables.values():
+        problems += _sources_exist(table, document, read.sources)
+        for section in _TABLE_SECTIONS:
+            seen: set[str] = set()
+            for index, row in enumerate(getattr(table, section)):
+                name = _name_of(row).casefold()
+                if name in seen:
+                    problems.append(document.problem((section, index), f"'{_name_of(row)}' stands twice; keep one"))
+                seen.add(name)
+        for index, shared in enumerate(table.shared_names):
+            here = ("shared_names", index)
+            for meaning in shared.meanings:
+                if meaning.id not in read.materials:
+                    problems.append(document.problem(here, f"there is no material '{meaning.id}'"))
+            if shared.usual and shared.usual not in {meaning.id for meaning in shared.meanings}:
+                problems.append(document.problem((*here, "usual"), "is not one of the meanings; name one of them"))
     return problems
 
 

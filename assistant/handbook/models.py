@@ -54,11 +54,12 @@ def _as_tuple(value: Any) -> Any:
 
 
 Text = Annotated[str, Strict(), StringConstraints(min_length=1), AfterValidator(_plain)]
-Id = Annotated[
-    str, Strict(), StringConstraints(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", min_length=2, max_length=60)
-]
-SourceId = Annotated[str, Strict(), StringConstraints(pattern=r"^[a-z0-9]+(_[a-z0-9]+)*$")]
-Srgb = Annotated[str, Strict(), StringConstraints(pattern=r"^#[0-9a-f]{6}$")]
+ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*$"
+SOURCE_PATTERN = r"^[a-z0-9]+(_[a-z0-9]+)*$"
+SRGB_PATTERN = r"^#[0-9a-f]{6}$"
+Id = Annotated[str, Strict(), StringConstraints(pattern=ID_PATTERN, min_length=2, max_length=60)]
+SourceId = Annotated[str, Strict(), StringConstraints(pattern=SOURCE_PATTERN)]
+Srgb = Annotated[str, Strict(), StringConstraints(pattern=SRGB_PATTERN)]
 Number = Annotated[float, Strict()]
 Month = Annotated[int, Strict(), Field(ge=1, le=12)]
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
@@ -67,7 +68,7 @@ Span = tuple[Number | None, Number | None]
 
 
 class Model(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True, allow_inf_nan=False)
 
 
 class Cited(Model):
@@ -112,7 +113,8 @@ class Measure(Cited):
         """Both ends as numbers; an open end takes the other's value."""
         low = self.low if self.low is not None else self.high
         high = self.high if self.high is not None else self.low
-        assert low is not None and high is not None
+        if low is None or high is None:  # the validator has ruled this out
+            raise ValueError("the range has no numbers")
         return low, high
 
     @property
@@ -130,7 +132,7 @@ class Days(Measure):
 class VaseLife(Days):
     """Vase life in days. `degC` and `support` say how it was measured; both default to the standard test room."""
 
-    degC: Annotated[float, Strict(), Field(ge=-5, le=45)] = 20.0
+    degC: Annotated[float, Strict(), Field(ge=-5, le=45)] = 20.0  # noqa: N815 - the unit is the name
     support: Id = "vase-food"
 
 
@@ -175,8 +177,7 @@ class Statement(Cited):
         if isinstance(value, str):
             if _DIGIT.search(value):
                 raise ValueError(
-                    "this text holds a number, so it needs a source and a basis: "
-                    "write {text: …, source: …, basis: …}"
+                    "this text holds a number, so it needs a source and a basis: write {text: …, source: …, basis: …}"
                 )
             return {"text": value, "basis": "practice"}
         return value
@@ -239,7 +240,7 @@ class Storage(Cited):
     """One way of keeping it: at which temperature, how long, how wet the air."""
 
     method: Literal["dry", "wet", "either"]
-    degC: Span | None = None
+    degC: Span | None = None  # noqa: N815 - the unit is the name
     days: Span | None = None
     humidity: Span | None = None
     at: Text | None = None
@@ -485,7 +486,7 @@ class Place(Cited):
     id: Id
     title: Text
     names: Texts = ()
-    degC: Span
+    degC: Span  # noqa: N815 - the unit is the name
     humidity: Span
     audience: Annotated[tuple[Trigger, ...], BeforeValidator(_as_tuple)] = ()
 

@@ -102,7 +102,16 @@ def sources_of(model: Model) -> tuple[str, ...]:
 
 # --- wording ------------------------------------------------------------------------------------------------------
 
-_UNIT_WORDS = {"d": "days", "h": "hours", "degC": "°C", "ml/d": "ml a day", "ratio": "", "months": "months", "cm": "cm", "%": "%"}
+_UNIT_WORDS = {
+    "d": "days",
+    "h": "hours",
+    "degC": "°C",
+    "ml/d": "ml a day",
+    "ratio": "",
+    "months": "months",
+    "cm": "cm",
+    "%": "%",
+}
 
 
 def sentence(text: str) -> str:
@@ -221,7 +230,9 @@ def _storage(m: Material, _: Handbook) -> _Written:
             said.append(record.note)
     cited: list[Cited] = list(m.storage)
     if m.chilling_threshold:
-        said.append(f"Chilling hurts it below {span_words((m.chilling_threshold.low, m.chilling_threshold.high), 'degC')}")
+        said.append(
+            f"Chilling hurts it below {span_words((m.chilling_threshold.low, m.chilling_threshold.high), 'degC')}"
+        )
         cited.append(m.chilling_threshold)
     if m.freezing_point:
         said.append(f"Freezes at about {span_words((m.freezing_point.low, m.freezing_point.high), 'degC')}")
@@ -255,7 +266,12 @@ def _water(m: Material, _: Handbook) -> _Written:
         said.append(f"Drinks {measure_words(m.water_uptake)} a stem")
         cited.append(m.water_uptake)
     if m.foam:
-        use = {"good": "drinks well in foam", "fair": "drinks fairly in foam", "poor": "drinks poorly in foam", "avoid": "keep it out of foam"}
+        use = {
+            "good": "drinks well in foam",
+            "fair": "drinks fairly in foam",
+            "poor": "drinks poorly in foam",
+            "avoid": "keep it out of foam",
+        }
         said.append(use[m.foam.use])
         if m.foam.says:
             said.append(m.foam.says)
@@ -283,7 +299,11 @@ def _order(m: Material, _: Handbook) -> _Written:
         what = span_words(pack.stems, "stems") if pack.stems else span_words(pack.grams or (None, None), "g")
         said.append(f"A bunch holds {what}{where}" + (f"; {pack.note}" if pack.note else ""))
         cited.append(pack)
-    for label, measure in (("Stem length", m.stem_length), ("Head", m.bloom_diameter), ("Width as seen from the front", m.spread)):
+    for label, measure in (
+        ("Stem length", m.stem_length),
+        ("Head", m.bloom_diameter),
+        ("Width as seen from the front", m.spread),
+    ):
         if measure:
             said.append(f"{label} {measure_words(measure)}")
             cited.append(measure)
@@ -299,7 +319,9 @@ def _drying(m: Material, _: Handbook) -> _Written:
     said = []
     for way in m.drying:
         days = f" in {span_words(way.days, 'd')}" if way.days else ""
-        said.append(f"Dries {way.result} ({way.method.replace('-', ', ')}){days}" + (f"; {way.note}" if way.note else ""))
+        said.append(
+            f"Dries {way.result} ({way.method.replace('-', ', ')}){days}" + (f"; {way.note}" if way.note else "")
+        )
     return said, list(m.drying)
 
 
@@ -321,7 +343,9 @@ def _keeping(m: Material, _: Handbook) -> _Written:
 def _hazard_words(who: str, hazard: Hazard) -> str:
     if hazard.says:
         return f"{who}: {hazard.says}"
-    level = {"none": "no harm known", "listed": "listed as toxic", "unknown": "not known"}.get(hazard.level, hazard.level)
+    level = {"none": "no harm known", "listed": "listed as toxic", "unknown": "not known"}.get(
+        hazard.level, hazard.level
+    )
     return f"{who}: {level}"
 
 
@@ -336,16 +360,17 @@ def _hazards(m: Material, _: Handbook) -> _Written:
     if h.parts:
         said.append(f"Parts: {h.parts}")
     if h.food:
-        rule = {"never": "keep it off food", "only-food-grade": "only food-grade stock may touch food, and shop stock is not"}
+        rule = {
+            "never": "keep it off food",
+            "only-food-grade": "only food-grade stock may touch food, and shop stock is not",
+        }
         said.append(f"Food: {h.food.says or rule[h.food.rule]}")
         cited.append(h.food)
     return said, cited
 
 
 def _substitutes(m: Material, handbook: Handbook) -> _Written:
-    said = [
-        f"{handbook.materials[s.id].name}: {s.why}" for s in m.substitutes if s.id in handbook.materials
-    ]
+    said = [f"{handbook.materials[s.id].name}: {s.why}" for s in m.substitutes if s.id in handbook.materials]
     return ([f"In place of {m.name}", *said] if said else []), []
 
 

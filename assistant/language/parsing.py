@@ -168,6 +168,12 @@ class Parser:
             speaks_us=reader.speaks_us,
         )
 
+    def as_ask(self, question: Question, task: Task, score: float) -> Ask:
+        """The whole message as one ask for a task."""
+        superlative = SUPERLATIVE.search(question.normal)
+        kind = next((k for k, v in superlative.groupdict().items() if v), None) if superlative else None
+        return Ask(task, score, question.normal, question.mentions, question.slots, bool(YES_NO.search(question.normal)), kind)
+
     # --- materials ------------------------------------------------------------------------------------------------
 
     def _is_not_meant(self, mention: Mention, text: str, reader: SlotReader) -> bool:

@@ -65,6 +65,8 @@ class Retriever:
         self._cache_dir = cache_dir
         self._encoder_factory = encoder_factory
         self._preparing = threading.Lock()
+        self._loading = threading.Lock()
+        self._encoder: Encoder | None = None
         self._meaning: _Meaning | None = None
         self._unavailable = False
         self._notices: list[str] = []
@@ -88,6 +90,23 @@ class Retriever:
         """Whether search by meaning is on."""
         return self._meaning is not None
 
+    def encoder(self) -> Encoder | None:
+        """The encoder by itself, loaded on first use; None where none can be loaded (said once)."""
+        with self._loading:
+            if self._encoder is None and not self._unavailable:
+                try:
+                    self._encoder = self._encoder_factory()
+                except EncoderUnavailable as error:
+                    self._give_up(str(error))
+                except Exception as error:  # an ImportError of numpy, or a native failure
+                    self._give_up(f"Search by meaning is off, search by words goes on ({type(error).__name__}: {error}).")
+            return self._encoder
+
+    def _give_up(self, notice: str) -> None:
+        self._unavailable = True
+        with self._notices_lock:
+            self._notices.append(notice)
+
     def prepare(self, progress: Progress | None = None) -> bool:
         """Load the encoder and read or build the index; returns whether search by meaning is now on.
 
@@ -97,13 +116,12 @@ class Retriever:
             if self._meaning is not None or self._unavailable:
                 return self.ready
             notices: list[str] = []
+            encoder = self.encoder()
+            if encoder is None:
+                return False
             try:
-                encoder = self._encoder_factory()
                 index = PassageIndex.open(self.passages, encoder, self._cache_dir, progress or self._progress, notices)
                 self._meaning = _Meaning(encoder, index)
-            except EncoderUnavailable as error:
-                self._unavailable = True
-                notices.append(str(error))
             except Exception as error:  # an ImportError of faiss or numpy, or a native failure: the words still work
                 self._unavailable = True
                 notices.append(f"Search by meaning is off, search by words goes on ({type(error).__name__}: {error}).")

@@ -8,6 +8,7 @@ from assistant.calculators.bunches import Order, RecipeLine, bunches_needed, rec
 from assistant.calculators.coverage import (
     RolePart,
     Shape,
+    View,
     disc_cm2,
     spike_cm2,
     stems_along,

@@ -1,0 +1,1 @@
+"""The quiz companion: items from the handbook, marking, spaced repetition, progress, test sheets."""

@@ -1,0 +1,1 @@
+"""Marking: what an answer in free text is worth."""

@@ -1,0 +1,65 @@
+"""What the task reader sees of a message: its words with names and numbers masked, the signals, the slots."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from assistant.handbook.loading import Handbook
+from assistant.language.question import Question, Task
+from assistant.language.tasks import choose_task, score_tasks
+
+TASKS: tuple[Task, ...] = (
+    "longevity", "quantity", "water", "mixing", "substitute", "care", "storage", "hazard", "refresh", "compare",
+    "explain", "season", "describe", "cost",
+)  # fmt: skip
+# A material is masked by what it is, so that what was learnt from roses holds for gerberas.
+_KIND_WORDS = {
+    "flower": "flowers",
+    "foliage": "greens",
+    "berry": "berries",
+    "branch": "branches",
+    "grass": "grass",
+    "dried": "dried flowers",
+    "preserved": "preserved greens",
+}
+_SLOTS = (
+    "display_temperature", "storage_temperature", "display_days", "stored_days", "elapsed_days", "dry_days", "stems",
+    "bunches", "pieces", "pack_size", "loss_rate", "confidence", "volume", "concentration", "strength", "label_dose",
+    "width", "height", "depth", "diameter", "fill_height", "length", "price", "factor", "month", "support", "place",
+    "audience", "vessel", "shape", "form", "colours", "kinds", "roles", "until_date", "since_date", "start_date", "count",
+    "humidity", "storage_method", "parts",
+)  # fmt: skip
+DENSE_NAMES: tuple[str, ...] = (*(f"signal {t}" for t in TASKS), *(f"slot {s}" for s in _SLOTS), "materials", "counted", "unavailable")
+_TOKEN = re.compile(r"[a-z']+|\d+|\?")
+
+
+def masked_text(question: Question, handbook: Handbook) -> str:
+    """The normalised message with each material as its kind's word and each number as 5."""
+    text = question.normal
+    for mention in sorted(question.mentions, key=lambda m: -m.start):
+        word = _KIND_WORDS[handbook.materials[mention.ids[0]].kind]
+        text = text[: mention.start] + word + text[mention.end :]
+    return re.sub(r"\d+(?:\.\d+)?", "5", text)
+
+
+def dense_features(question: Question) -> list[float]:
+    """Signal strengths, filled slots and what is known of the materials, in the order of `DENSE_NAMES`."""
+    materials = {m.ids for m in question.mentions}
+    text = question.normal
+    scores = choose_task(text, score_tasks(text), question.slots, len(question.mentions), len(question.mentions))
+    return [
+        *(scores.get(task, 0.0) for task in TASKS),
+        *(1.0 if slot in question.slots else 0.0 for slot in _SLOTS),
+        float(min(len(materials), 3)),
+        float(any(m.stems or m.bunches for m in question.mentions)),
+        float(any(m.unavailable for m in question.mentions)),
+    ]
+
+
+def tokens(masked: str) -> Iterator[str]:
+    """Words and pairs of neighbouring words."""
+    words = _TOKEN.findall(masked)
+    yield from words
+    for first, second in zip(words, words[1:], strict=False):
+        yield f"{first} {second}"

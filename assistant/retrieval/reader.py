@@ -1,0 +1,41 @@
+"""The task reader that also sees meaning: the sentence's vector beside the signals and slots.
+
+Linear like `language.reader` and fitted by the same `evals/fit_reader.py`; asked only when that one is not sure.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import resources
+from typing import TYPE_CHECKING
+
+from assistant.handbook.loading import Handbook
+from assistant.language.features import dense_features, masked_text
+from assistant.language.question import Question, Task
+from assistant.language.reader import DENSE_SCALE, softmax
+from assistant.retrieval.encoder import Encoder
+
+if TYPE_CHECKING:
+    import numpy as np
+
+# How much the vector weighs against the dense features; fixed before fitting.
+VECTOR_SCALE = 5.0
+
+
+@cache
+def _weights() -> tuple[np.ndarray, np.ndarray]:
+    """Weights (features, tasks) and biases (tasks)."""
+    import numpy as np
+
+    with resources.as_file(resources.files("assistant.retrieval") / "reader.npz") as path, np.load(path) as data:
+        return data["weights"].astype(np.float32), data["bias"].astype(np.float32)
+
+
+def read_task(question: Question, handbook: Handbook, encoder: Encoder) -> dict[Task, float]:
+    """Probability of each task, adding up to 1."""
+    import numpy as np
+
+    weights, bias = _weights()
+    vector = encoder.encode([masked_text(question, handbook)])[0] * VECTOR_SCALE
+    dense = np.asarray(dense_features(question), dtype=np.float32) * DENSE_SCALE
+    return softmax([float(x) for x in np.concatenate([vector, dense]) @ weights + bias])

@@ -1,0 +1,48 @@
+"""What the person chose once and wants to find again, and where the app's files live."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+
+def data_folder(environ: Mapping[str, str] = os.environ) -> Path:
+    """The folder for conversations, exports and settings; BUCKETSIDE_DATA moves it."""
+    asked = environ.get("BUCKETSIDE_DATA")
+    if asked:
+        return Path(asked).expanduser()
+    from platformdirs import user_data_dir
+
+    return Path(user_data_dir("bucketside", appauthor=False))
+
+
+@dataclass
+class Settings:
+    """`look` is "night", "day" or None (as the terminal says); `motion` False keeps everything still."""
+
+    look: str | None = None
+    motion: bool = True
+
+    @classmethod
+    def read(cls, folder: Path) -> Settings:
+        """The saved settings; a missing or damaged file means the defaults."""
+        try:
+            data = json.loads((folder / "screens.json").read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return cls()
+        if not isinstance(data, dict):
+            return cls()
+        look = data.get("look")
+        return cls(look if look in ("night", "day") else None, data.get("motion") is not False)
+
+    def write(self, folder: Path) -> bool:
+        """Save; False where the folder can't be written."""
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            (folder / "screens.json").write_text(json.dumps(asdict(self)) + "\n", encoding="utf-8")
+        except OSError:
+            return False
+        return True

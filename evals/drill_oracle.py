@@ -1,0 +1,3 @@
+class Oracle:
+    def __init__(s,f): pass
+    def faults(s,i): return []
