@@ -17,7 +17,7 @@ import tempfile
 import time
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 from random import Random
@@ -27,10 +27,11 @@ import yaml
 
 from assistant.dialogue.context import Context
 from assistant.drill.generators.figures import pose
-from assistant.drill.item import LETTERS, Item, OneOf
+from assistant.drill.item import LETTERS, Choice, Item, Number, OneOf, Order, Points
 from assistant.drill.items import Bank
 from assistant.drill.marking.mark import Encoder
 from assistant.drill.marking.marker import Marker
+from assistant.drill.points import points_of
 from assistant.drill.session import DrillSession
 from assistant.drill.store import Store
 from assistant.handbook.loading import knowledge_folder, load_handbook
@@ -71,6 +72,23 @@ def _item(bank: Bank, row: Mapping[str, Any]) -> Item:
     item = bank.build(row["item"], Random(SEED))
     if item is None:
         raise SystemExit(f"The handbook no longer gives the item {row['item']}; replace it in {ANSWERS.name}.")
+    return _frozen(item, row["frozen"]) if "frozen" in row else item
+
+
+def _frozen(item: Item, frozen: Mapping[str, Any]) -> Item:
+    """The item as it stood when its answers were labelled: the handbook moves on, a label does not."""
+    if "choices" in frozen:
+        choices = [{key: tuple(v) if isinstance(v, list) else v for key, v in c.items()} for c in frozen["choices"]]
+        item = replace(item, choices=tuple(Choice(**choice) for choice in choices))
+    match item.key:
+        case Number():
+            return replace(item, key=replace(item.key, low=float(frozen["low"]), high=float(frozen["high"])))
+        case OneOf():
+            return replace(item, key=OneOf(frozen["index"]))
+        case Order():
+            return replace(item, key=Order(tuple(frozen["order"])))
+        case Points(_, given, around):
+            return replace(item, key=Points(points_of(frozen["reason"], given), given, around))
     return item
 
 

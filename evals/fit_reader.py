@@ -20,10 +20,10 @@ import yaml
 from sklearn.linear_model import LogisticRegression
 
 from assistant.handbook.loading import load_handbook
-from assistant.language.features import TASKS, dense_features, masked_text, tokens
+from assistant.language.features import TASKS, dense_features, masked_text, scope_features, tokens
 from assistant.language.parsing import Parser
-from assistant.language.reader import DENSE_SCALE
-from assistant.retrieval.encoder import load_encoder
+from assistant.language.reader import DENSE_SCALE, SURE
+from assistant.retrieval.encoder import Encoder, load_encoder
 from assistant.retrieval.reader import VECTOR_SCALE
 
 HERE = Path(__file__).parent
@@ -42,28 +42,56 @@ class Set:
     dense: np.ndarray
     tasks: list[list[str]]
     vectors: np.ndarray
+    scope: np.ndarray
+    outside: np.ndarray
 
 
-def read_set(name: str, parser: Parser, encoder: object) -> Set | None:
+def read_set(name: str, parser: Parser, encoder: Encoder) -> Set | None:
+    """The first turns of a question set; None where there is no such set."""
     folder = HERE / name
     if not folder.is_dir():
         return None
-    texts, dense, tasks = [], [], []
+    asked: list[tuple[str, list[str], bool]] = []
     for path in sorted(folder.glob("*.yaml")):
         for conversation in yaml.safe_load(path.read_text(encoding="utf-8"))["conversations"]:
             turn = conversation["turns"][0]
-            wanted = turn.get("task") or []
-            wanted = [wanted] if isinstance(wanted, str) else list(wanted)
-            outcomes = turn.get("outcome") or []
-            outcomes = [outcomes] if isinstance(outcomes, str) else outcomes
-            if not wanted or not {"answered", "asked_back"} & set(outcomes):
-                continue
-            question = parser.parse(turn["ask"], today=TODAY)
-            texts.append(masked_text(question, parser.handbook))
-            dense.append(dense_features(question))
-            tasks.append(wanted)
-    vectors = np.asarray(encoder.encode(texts))  # type: ignore[attr-defined]
-    return Set(name, texts, np.asarray(dense), tasks, vectors)
+            wanted = _as_list(turn.get("task"))
+            outcomes = _as_list(turn.get("outcome"))
+            asked.append((turn["ask"], wanted, outcomes == ["not_covered"]))
+    return make_set(name, asked, parser, encoder)
+
+
+def read_far(parser: Parser, encoder: Encoder) -> Set:
+    """The public out-of-scope utterances (evals/data)."""
+    lines = (HERE / "data" / "out_of_scope_dev.txt").read_text(encoding="utf-8").splitlines()
+    return make_set("far", [(line, [], True) for line in lines if line.strip() and line[0] != "#"], parser, encoder)
+
+
+def make_set(name: str, asked: list[tuple[str, list[str], bool]], parser: Parser, encoder: Encoder) -> Set:
+    questions = [parser.parse(text, today=TODAY) for text, _, _ in asked]
+    texts = [masked_text(question, parser.handbook) for question in questions]
+    return Set(
+        name,
+        texts,
+        np.asarray([dense_features(question) for question in questions]),
+        [wanted for _, wanted, _ in asked],
+        np.asarray(encoder.encode(texts)),
+        np.asarray([scope_features(question) for question in questions]),
+        np.asarray([out for _, _, out in asked]),
+    )
+
+
+def _as_list(value: object) -> list[str]:
+    return [] if value is None else [value] if isinstance(value, str) else list(value)  # type: ignore[call-overload]
+
+
+def asking(s: Set) -> Set:
+    """The part of a set that asks for a task."""
+    keep = np.asarray([bool(wanted) and not out for wanted, out in zip(s.tasks, s.outside, strict=True)])
+    rows = np.flatnonzero(keep)
+    return Set(
+        s.name, [s.texts[i] for i in rows], s.dense[rows], [s.tasks[i] for i in rows], s.vectors[rows], s.scope[rows], s.outside[rows]
+    )
 
 
 def vocabulary(sets: list[Set]) -> list[str]:
@@ -104,41 +132,82 @@ def right(model: LogisticRegression, rows: np.ndarray, tasks: list[list[str]]) -
     return float(np.mean([p in wanted for p, wanted in zip(model.predict(rows), tasks, strict=True)]))
 
 
-def report(sets: dict[str, Set]) -> None:
-    """Each set read by readers fitted on the other sets only."""
-    print("| set | questions | by words | by meaning | words sure | right when sure |")
-    print("|---|---:|---:|---:|---:|---:|")
+def scope_words_matrix(s: Set, words: list[str]) -> np.ndarray:
+    index = {word: i for i, word in enumerate(words)}
+    out = np.zeros((len(s.texts), len(words) + s.scope.shape[1]), dtype=np.float32)
+    for row, text in enumerate(s.texts):
+        for token in set(tokens(text)):
+            if token in index:
+                out[row, index[token]] = 1.0
+    out[:, len(words) :] = s.scope
+    return out
+
+
+def scope_meaning_matrix(s: Set) -> np.ndarray:
+    return np.hstack([s.vectors * VECTOR_SCALE, s.scope])
+
+
+def fit_scope(rows: np.ndarray, outside: np.ndarray) -> LogisticRegression:
+    return LogisticRegression(C=0.5, max_iter=4000, random_state=0).fit(rows, ~outside)
+
+
+def report(sets: dict[str, Set], far: Set) -> None:
+    """Each set read by readers fitted on the other sets only; `far` is split in halves for the scope readers."""
+    print("| set | questions | task by words | by meaning | words sure | right when sure | in scope kept, by words | by meaning | near out declined, by words | by meaning |")
+    print("|---|---:|---:|---:|---:|---:|---:|---:|---:|---:|")
     for name, s in sets.items():
         others = [sets[n] for n in FITTED_ON if n in sets and n != name]
-        labels = [wanted[0] for o in others for wanted in o.tasks]
-        words = vocabulary(others)
-        by_words = fit(np.vstack([word_matrix(o, words) for o in others]), labels)
-        by_meaning = fit(np.vstack([meaning_matrix(o) for o in others]), labels)
-        rows = word_matrix(s, words)
-        chance = by_words.predict_proba(rows)
-        sure = chance.max(axis=1) >= 0.85
-        hits = np.asarray([p in wanted for p, wanted in zip(by_words.predict(rows), s.tasks, strict=True)])
+        tasks = [asking(o) for o in others]
+        labels = [wanted[0] for o in tasks for wanted in o.tasks]
+        words = vocabulary([*others, far])
+        by_words = fit(np.vstack([word_matrix(o, words) for o in tasks]), labels)
+        by_meaning = fit(np.vstack([meaning_matrix(o) for o in tasks]), labels)
+        own = asking(s)
+        rows = word_matrix(own, words)
+        sure = by_words.predict_proba(rows).max(axis=1) >= SURE
+        hits = np.asarray([p in wanted for p, wanted in zip(by_words.predict(rows), own.tasks, strict=True)])
+        outside = np.concatenate([*(o.outside for o in others), far.outside])
+        scope_words = fit_scope(np.vstack([scope_words_matrix(o, words) for o in (*others, far)]), outside)
+        scope_meaning = fit_scope(np.vstack([scope_meaning_matrix(o) for o in (*others, far)]), outside)
+        kept_words = scope_words.predict(scope_words_matrix(s, words))
+        kept_meaning = scope_meaning.predict(scope_meaning_matrix(s))
         print(
-            f"| {name} | {len(s.texts)} | {right(by_words, rows, s.tasks):.3f} | "
-            f"{right(by_meaning, meaning_matrix(s), s.tasks):.3f} | {sure.mean():.2f} | {hits[sure].mean():.3f} |"
+            f"| {name} | {len(own.texts)} | {right(by_words, rows, own.tasks):.3f} | "
+            f"{right(by_meaning, meaning_matrix(own), own.tasks):.3f} | {sure.mean():.2f} | {hits[sure].mean():.3f} | "
+            f"{kept_words[~s.outside].mean():.3f} | {kept_meaning[~s.outside].mean():.3f} | "
+            f"{1 - kept_words[s.outside].mean():.3f} | {1 - kept_meaning[s.outside].mean():.3f} |"
         )
 
 
-def write(sets: dict[str, Set]) -> None:
+def write(sets: dict[str, Set], far: Set) -> None:
     used = [sets[name] for name in FITTED_ON if name in sets]
-    labels = [wanted[0] for s in used for wanted in s.tasks]
-    words = vocabulary(used)
-    weights, bias = in_task_order(fit(np.vstack([word_matrix(s, words) for s in used]), labels))
+    tasks = [asking(s) for s in used]
+    labels = [wanted[0] for s in tasks for wanted in s.tasks]
+    words = vocabulary([*used, far])
+    weights, bias = in_task_order(fit(np.vstack([word_matrix(s, words) for s in tasks]), labels))
+    outside = np.concatenate([*(s.outside for s in used), far.outside])
+    scope = fit_scope(np.vstack([scope_words_matrix(s, words) for s in (*used, far)]), outside)
+    told = scope.coef_[0]
     data = {
         "bias": [round(x, 3) for x in bias.tolist()],
-        "words": {word: [round(x, 3) for x in weights[i].tolist()] for i, word in enumerate(words)},
+        "words": {word: [round(x, 3) for x in weights[i].tolist()] for i, word in enumerate(words) if np.abs(weights[i]).max() > 0.02},
         "dense": [[round(x, 3) for x in row] for row in weights[len(words) :].tolist()],
+        "scope": {
+            "bias": round(float(scope.intercept_[0]), 3),
+            "words": {word: round(float(told[i]), 3) for i, word in enumerate(words) if abs(told[i]) > 0.02},
+            "dense": [round(x, 3) for x in told[len(words) :].tolist()],
+        },
     }
     path = ROOT / "assistant" / "language" / "reader.json"
     path.write_text(json.dumps(data, separators=(",", ":")) + "\n", encoding="utf-8")
-    weights, bias = in_task_order(fit(np.vstack([meaning_matrix(s) for s in used]), labels))
+    weights, bias = in_task_order(fit(np.vstack([meaning_matrix(s) for s in tasks]), labels))
+    scope = fit_scope(np.vstack([scope_meaning_matrix(s) for s in (*used, far)]), outside)
     np.savez_compressed(
-        ROOT / "assistant" / "retrieval" / "reader.npz", weights=weights.astype(np.float16), bias=bias.astype(np.float32)
+        ROOT / "assistant" / "retrieval" / "reader.npz",
+        weights=weights.astype(np.float16),
+        bias=bias.astype(np.float32),
+        scope_weights=scope.coef_[0].astype(np.float16),
+        scope_bias=np.float32(scope.intercept_[0]),
     )
 
 
@@ -149,9 +218,10 @@ def main() -> None:
     parser, encoder = Parser(load_handbook()), load_encoder()
     names = (*FITTED_ON, "heldout")
     sets = {name: s for name in names if (s := read_set(name, parser, encoder)) is not None}
-    report(sets)
+    far = read_far(parser, encoder)
+    report(sets, far)
     if not chosen.report:
-        write(sets)
+        write(sets, far)
 
 
 if __name__ == "__main__":

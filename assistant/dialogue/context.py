@@ -18,10 +18,15 @@ from assistant.handbook.passages import Passage, all_passages, material_passage
 from assistant.language.parsing import Parser
 from assistant.language.question import Question, Task
 from assistant.language.reader import SURE
+from assistant.language.reader import in_scope as scope_by_words
 from assistant.language.reader import read_task as read_by_words
 
 if TYPE_CHECKING:
     from assistant.retrieval.retriever import Retriever
+
+
+# Between these the words alone do not settle whether a message is about the trade.
+_UNSURE_OUT, _UNSURE_IN = 0.02, 0.97
 
 
 @dataclass
@@ -54,6 +59,17 @@ class Context:
                 chances = read_by_meaning(question, self.handbook, encoder)
         task = max(chances, key=lambda t: chances[t])
         return task, chances[task]
+
+    def in_scope(self, question: Question) -> float:
+        """Probability that a message is about the trade: by words, and by meaning where those are unsure."""
+        chance = scope_by_words(question, self.handbook)
+        if _UNSURE_OUT < chance < _UNSURE_IN and self.retriever is not None:
+            encoder = self.retriever.encoder()
+            if encoder is not None:
+                from assistant.retrieval.reader import in_scope as scope_by_meaning
+
+                return scope_by_meaning(question, self.handbook, encoder)
+        return chance
 
     # --- tables ---------------------------------------------------------------------------------------------------
 

@@ -111,7 +111,7 @@ class Conversation:
         other = self._other_meaning(q)
         if other is not None:
             return self._follow_up(q, other, notes)
-        if is_foreign(q, bool(self.memory.wishes)):
+        if is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
             return self._decline(q)
         swapped = self._swapped(q, notes)
         if swapped is not None:
@@ -472,8 +472,6 @@ class Conversation:
             return self._said(
                 q.text, "asked_back", "What should I change? Name a material, a temperature, a count or a date."
             )
-        if q.domain_words == 0:
-            return self._decline(q)
         desk = self._desk()
         task: Task = (
             "explain"

@@ -31,6 +31,16 @@ _SLOTS = (
     "humidity", "storage_method", "parts",
 )  # fmt: skip
 DENSE_NAMES: tuple[str, ...] = (*(f"signal {t}" for t in TASKS), *(f"slot {s}" for s in _SLOTS), "materials", "counted", "unavailable")
+# Names that are also food, people or everyday things: alone they don't make a message about flowers.
+EVERYDAY_NAMES = frozenset(
+    """
+    stock stocks rose iris mint rosemary oats wheat barley dill olive bay lavender cotton sage heather holly ivy lily daisy
+    box palm pine oak cedar fir moss cherry blossom apple pepper ginger lotus poppy flax grass
+    """.split()
+)
+SCOPE_NAMES: tuple[str, ...] = (
+    "materials", "materials with a plain name", "domain words", "foreign words", "unknown words", "slots", "measures", "best signal", "length",
+)  # fmt: skip
 _TOKEN = re.compile(r"[a-z']+|\d+|\?")
 
 
@@ -54,6 +64,23 @@ def dense_features(question: Question) -> list[float]:
         float(min(len(materials), 3)),
         float(any(m.stems or m.bunches for m in question.mentions)),
         float(any(m.unavailable for m in question.mentions)),
+    ]
+
+
+def scope_features(question: Question) -> list[float]:
+    """How much of the message belongs to the trade, in the order of `SCOPE_NAMES`; counts are capped."""
+    plain = {m.ids for m in question.mentions if m.said not in EVERYDAY_NAMES and m.how != "fuzzy"}
+    measures = set(question.slots) - {"audience", "place", "until_date", "since_date", "month", "count", "colours", "kinds"}
+    return [
+        float(min(len({m.ids for m in question.mentions}), 3)),
+        float(min(len(plain), 3)),
+        float(min(question.domain_words, 5)),
+        float(min(len(question.foreign_words), 4)),
+        float(min(len(question.unknown), 5)),
+        float(min(len(question.slots), 4)),
+        float(min(len(measures), 4)),
+        max((ask.score for ask in question.asks), default=0.0),
+        min(len(question.normal.split()), 20) / 10,
     ]
 
 

@@ -13,9 +13,10 @@ import math
 from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib import resources
+from typing import Any
 
 from assistant.handbook.loading import Handbook
-from assistant.language.features import TASKS, dense_features, masked_text, tokens
+from assistant.language.features import TASKS, dense_features, masked_text, scope_features, tokens
 from assistant.language.question import Question, Task
 
 # Above this the reader's word is taken; on questions nobody fitted it to it is then right 19 times in 20.
@@ -25,11 +26,26 @@ DENSE_SCALE = 0.5
 
 
 @cache
+def _data() -> dict[str, Any]:
+    path = resources.files("assistant.language") / "reader.json"
+    data: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
+    return data
+
+
 def _weights() -> tuple[Sequence[float], Mapping[str, Sequence[float]], Sequence[Sequence[float]]]:
     """Biases [task], word weights {token: [task]}, dense weights [feature][task]."""
-    path = resources.files("assistant.language") / "reader.json"
-    data = json.loads(path.read_text(encoding="utf-8"))
+    data = _data()
     return data["bias"], data["words"], data["dense"]
+
+
+def in_scope(question: Question, handbook: Handbook) -> float:
+    """Probability that the message is about the trade at all, by its words and what was recognised in it."""
+    scope = _data()["scope"]
+    words: Mapping[str, float] = scope["words"]
+    total = float(scope["bias"])
+    total += sum(words.get(token, 0.0) for token in set(tokens(masked_text(question, handbook))))
+    total += sum(x * w for x, w in zip(scope_features(question), scope["dense"], strict=True))
+    return 1 / (1 + math.exp(-max(min(total, 50.0), -50.0)))
 
 
 def read_task(question: Question, handbook: Handbook) -> dict[Task, float]:

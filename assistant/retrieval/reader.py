@@ -10,7 +10,7 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 from assistant.handbook.loading import Handbook
-from assistant.language.features import dense_features, masked_text
+from assistant.language.features import dense_features, masked_text, scope_features
 from assistant.language.question import Question, Task
 from assistant.language.reader import DENSE_SCALE, softmax
 from assistant.retrieval.encoder import Encoder
@@ -27,8 +27,27 @@ def _weights() -> tuple[np.ndarray, np.ndarray]:
     """Weights (features, tasks) and biases (tasks)."""
     import numpy as np
 
+    data = _arrays()
+    return data["weights"].astype(np.float32), data["bias"].astype(np.float32)
+
+
+@cache
+def _arrays() -> dict[str, np.ndarray]:
+    import numpy as np
+
     with resources.as_file(resources.files("assistant.retrieval") / "reader.npz") as path, np.load(path) as data:
-        return data["weights"].astype(np.float32), data["bias"].astype(np.float32)
+        return {name: data[name] for name in data.files}
+
+
+def in_scope(question: Question, handbook: Handbook, encoder: Encoder) -> float:
+    """Probability that the message is about the trade at all, by its meaning and what was recognised in it."""
+    import numpy as np
+
+    data = _arrays()
+    vector = encoder.encode([masked_text(question, handbook)])[0] * VECTOR_SCALE
+    features = np.concatenate([vector, np.asarray(scope_features(question), dtype=np.float32)])
+    total = float(features @ data["scope_weights"].astype(np.float32) + data["scope_bias"])
+    return float(1 / (1 + np.exp(-total)))
 
 
 def read_task(question: Question, handbook: Handbook, encoder: Encoder) -> dict[Task, float]:

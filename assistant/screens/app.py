@@ -31,7 +31,7 @@ class BucketsideApp(App[None]):
     """
 
     TITLE = "Bucketside"
-    CSS_PATH = "look.tcss"
+    CSS_PATH = Path(__file__).with_name("look.tcss")
     COMMANDS = App.COMMANDS | {FindProvider}
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "quit", "Quit", show=False, priority=True),

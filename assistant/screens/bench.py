@@ -269,7 +269,12 @@ class BenchScreen(Screen[None]):
 
     def _offer(self, lines: Sequence[str]) -> None:
         self.prompt.replies = tuple(lines[:9])
-        self.query_one(Replies).show_replies(self.prompt.replies)
+        self._show_replies()
+
+    def _show_replies(self) -> None:
+        transcript = self.turns.transcript
+        fresh = not self._waiting and (transcript is None or not len(transcript))
+        self.query_one(Replies).show_replies(self.prompt.replies, stacked=fresh)
 
     def _show_memory(self) -> None:
         if self.conversation is not None:
@@ -286,7 +291,7 @@ class BenchScreen(Screen[None]):
         if event.lines:
             replies.show_completions(event.lines, self.prompt.value)
         else:
-            replies.show_replies(self.prompt.replies)
+            self._show_replies()
 
     @on(Prompt.HelpWanted)
     def help_wanted(self) -> None:

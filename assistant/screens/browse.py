@@ -64,7 +64,7 @@ class BrowsePage(Page):
         )
         search.cursor_blink = False
         yield search
-        yield ItemGrid(*(Chip(self._knob(name)) for name in self._choices), min_column_width=25, id="filters")
+        yield ItemGrid(*(Chip(self._knob(name)) for name in self._choices), min_column_width=22, id="filters")
         yield Static("", id="browse-head", markup=False)
         yield OptionList(id="browse-list", classes="list", markup=False)
 
@@ -144,8 +144,9 @@ class BrowsePage(Page):
         listing.add_options(options)
         if options:
             listing.highlighted = 0
-        head = f"{'name':<{label}}  {'life':<12}{'kind':<10} {'as':<16} colours   {len(rows)} of {len(self._rows)}"
+        head = f"{'name':<{label}}  {'life':<12}{'kind':<10} {'as':<16} colours"
         self.query_one("#browse-head", Static).update(Content(head))
+        self.query_one(".page-title", Static).update(Content(f"The handbook   {len(rows)} of {len(self._rows)}"))
 
     def _rules(self) -> list[Option]:
         if len(self.view.text) < 3 or self.context.retriever is None:

@@ -39,10 +39,13 @@ class Replies(Horizontal):
         super().__init__(id="replies")
         self._shown: tuple[tuple[str, str, str, bool], ...] = ()
 
-    def show_replies(self, lines: tuple[str, ...]) -> None:
+    def show_replies(self, lines: tuple[str, ...], *, stacked: bool = False) -> None:
+        """Numbered replies; `stacked` one below the other, where there is nothing else to see yet."""
+        self.set_class(stacked, "-stacked")
         self._show(tuple((str(n), line, line, True) for n, line in enumerate(lines[:9], 1)))
 
     def show_completions(self, lines: tuple[str, ...], typed: str) -> None:
+        """How the word being typed could end; the first is what Tab takes."""
         words = [line[_word_start(typed) :].strip() or line for line in lines]
         self._show(
             tuple(
@@ -55,6 +58,8 @@ class Replies(Horizontal):
         if rows == self._shown:
             return
         self._shown = rows
+        # Where they don't all fit side by side each gets its share, so that none is out of sight.
+        self.set_class(sum(len(row[0]) + len(row[1]) + 5 for row in rows) > self.app.size.width, "-tight")
         with self.app.batch_update():
             self.remove_children()
             self.mount_all([ReplyButton(*row) for row in rows])

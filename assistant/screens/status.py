@@ -45,6 +45,8 @@ class StatusLine(Static):
         width = self.size.width
         hints = HINTS.get(self._where, HINTS[""])
         pairs = [(self._long, hints[0]), *((self.state, hint) for hint in hints)]
+        if self._where != "prompt" and self.state != READING:  # where the hands are, the keys matter more
+            pairs = [(self._long, hints[0]), (self.state, hints[0]), ("", hints[0])]
         state, keys = next(
             (pair for pair in pairs if len(pair[0]) + len(pair[1]) + 2 <= width), (self.state[: max(0, width)], "")
         )
