@@ -145,10 +145,16 @@ def measure_items(bank: Bank, count: int) -> bool:
             if sum(templates.values()) % 3 == 0:
                 session.answer("a")
     p95 = statistics.quantiles(times, n=20)[18]
-    print(f"items: {sum(templates.values())} asked, {len(templates)} templates, {len(faults)} ambiguous, wrong or repeated")
+    print(
+        f"items: {sum(templates.values())} asked, {len(templates)} templates, {len(faults)} ambiguous, wrong or "
+        "repeated"
+    )
     for fault in faults[:20]:
         print(f"  {fault}")
-    print(f"next item: median {statistics.median(times):.2f} ms, p95 {p95:.2f} ms, longest {max(times):.1f} ms (bar p95 {NEXT_BAR_MS:g} ms)")
+    print(
+        f"next item: median {statistics.median(times):.2f} ms, p95 {p95:.2f} ms, longest {max(times):.1f} ms "
+        f"(bar p95 {NEXT_BAR_MS:g} ms)"
+    )
     return not faults and p95 < NEXT_BAR_MS
 
 

@@ -62,7 +62,7 @@ class Oracle:
         loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
         def read(path: Path) -> Any:
-            return yaml.load(path.read_text(encoding="utf-8"), loader)  # noqa: S506 (a safe loader)
+            return yaml.load(path.read_text(encoding="utf-8"), loader)
 
         self.materials: dict[str, Entry] = {p.stem: read(p) for p in sorted((folder / "materials").glob("*.yaml"))}
         topics = [read(p) for p in sorted((folder / "rules").glob("*.yaml"))]
@@ -98,7 +98,9 @@ class Oracle:
             row = entry.get("keeping", {}).get("shelf_life" if template == "shelf-life" else "humidity")
             return (row["low"], row["high"]) if row else None
         market = template.removeprefix("pack-")
-        return self._over(p["stems"] for p in entry.get("packs", []) if p["market"].lower() == market and p.get("stems"))
+        return self._over(
+            p["stems"] for p in entry.get("packs", []) if p["market"].lower() == market and p.get("stems")
+        )
 
     @staticmethod
     def _over(spans: Iterator[list[float | None]]) -> Span | None:
@@ -187,14 +189,18 @@ class Oracle:
         for index, span in enumerate(spans):
             if index != item.key.index and not self._apart(span, truth):
                 yield f"the option {span} touches {truth}"
-            yield from (f"the options {span} and {other} touch" for other in spans[index + 1 :] if not self._apart(span, other))
+            yield from (
+                f"the options {span} and {other} touch" for other in spans[index + 1 :] if not self._apart(span, other)
+            )
 
     @staticmethod
     def _apart(a: Span, b: Span) -> bool:
         return a[1] < b[0] or b[1] < a[0]
 
     def _other_name(self, item: Item) -> Iterator[str]:
-        names = [n for n in self._entry(item).get("other_names", []) if isinstance(n, str) or n.get("kind") != "botanical"]
+        names = [
+            n for n in self._entry(item).get("other_names", []) if isinstance(n, str) or n.get("kind") != "botanical"
+        ]
         if not names:
             yield "there is no other name"
 
@@ -232,11 +238,15 @@ class Oracle:
 
     def _harmful(self, item: Item) -> Iterator[str]:
         who = item.template.removeprefix("harmful-")
-        return self._all_and_none(item, lambda e: self.level(e, who) in _HARMFUL, lambda e: self.level(e, who) == "none")
+        return self._all_and_none(
+            item, lambda e: self.level(e, who) in _HARMFUL, lambda e: self.level(e, who) == "none"
+        )
 
     def _harmless(self, item: Item) -> Iterator[str]:
         who = item.template.removeprefix("harmless-")
-        return self._all_and_none(item, lambda e: self.level(e, who) == "none", lambda e: self.level(e, who) in _HARMFUL)
+        return self._all_and_none(
+            item, lambda e: self.level(e, who) == "none", lambda e: self.level(e, who) in _HARMFUL
+        )
 
     def _hazard(self, item: Item) -> Iterator[str]:
         assert isinstance(item.key, OneOf)
@@ -392,7 +402,9 @@ class Oracle:
             if w["id"] in named or not self._failing(w, wanted, role[1], place, month):
                 yield f"the option {w['id']} might stand in"
 
-    def _failing(self, entry: Entry, wanted: Entry, role: str, place: re.Match[str] | None, month: re.Match[str] | None) -> str:
+    def _failing(
+        self, entry: Entry, wanted: Entry, role: str, place: re.Match[str] | None, month: re.Match[str] | None
+    ) -> str:
         dry = ("dried", "preserved")
         if (entry["kind"] in dry) != (wanted["kind"] in dry):
             return "fresh against dry"
@@ -447,7 +459,10 @@ class Oracle:
         assert isinstance(item.key, Number)
         numbers = [float(n) for n in re.findall(r"\d+(?:\.\d+)?", item.question)]
         wanted = _ARITHMETIC[item.template](numbers, item)
-        if not all(math.isclose(got, want, rel_tol=1e-6, abs_tol=1e-6) for got, want in zip((item.key.low, item.key.high), wanted, strict=True)):
+        if not all(
+            math.isclose(got, want, rel_tol=1e-6, abs_tol=1e-6)
+            for got, want in zip((item.key.low, item.key.high), wanted, strict=True)
+        ):
             yield f"the key {item.key.low}-{item.key.high} is not {wanted}"
 
     def _cooler(self, item: Item) -> Iterator[str]:

@@ -22,6 +22,12 @@ import time
 from collections.abc import Awaitable, Callable
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from textual.pilot import Pilot
+
+    from assistant.screens.app import BucketsideApp
 
 BARE = """
 from textual.app import App
@@ -125,7 +131,7 @@ async def in_one_process(turns: int) -> list[Row]:
                     gc.collect()
                     sizes[number] = _resident_mb()
                 if number == min(500, turns):
-                    rows += await _keys_and_chips(pilot.press, app, bare)
+                    rows += await _keys_and_chips(pilot, app, bare)
             late, early = spent[-50:], spent[50:100]
             rows.append(
                 (
@@ -149,11 +155,16 @@ async def in_one_process(turns: int) -> list[Row]:
     return rows
 
 
-async def _keys_and_chips(press: Callable[..., Awaitable[None]], app: object, bare: list[float]) -> list[Row]:
-    from assistant.screens.app import BucketsideApp
+async def _keys_and_chips(pilot: Pilot[None], app: BucketsideApp, bare: list[float]) -> list[Row]:
     from assistant.screens.chips import Chip
 
-    assert isinstance(app, BucketsideApp)
+    press = pilot.press
+
+    async def press_and_paint(key: str) -> None:
+        """A chip tells the screen, which tells the widgets: more than one round of messages."""
+        await pilot.press(key)
+        await pilot.pause()
+
     app.bench.ask("how long do roses last at 24 degrees?")
     app.bench.prompt.focus()
     keys = [
@@ -168,7 +179,7 @@ async def _keys_and_chips(press: Callable[..., Awaitable[None]], app: object, ba
         live = app.bench.turns.live
         assert live is not None
         before = live.record.answer.figures[0].value
-        chips.append(await _timed(press, "up" if number % 2 else "down"))
+        chips.append(await _timed(press_and_paint, "up" if number % 2 else "down"))
         after = app.bench.turns.live
         assert after is not None
         assert after.record.answer.figures[0].value != before

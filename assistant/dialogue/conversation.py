@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Sequence
 from dataclasses import replace
@@ -19,9 +20,21 @@ from assistant.dialogue.tasks import task_function
 from assistant.dialogue.wording import Speech, listed
 from assistant.language.cleaning import TooLong, safe_text
 from assistant.language.parsing import IMPLIED
-from assistant.language.question import JOB_SLOTS, Ask, Mention, Question, Reading, Task
+from assistant.language.question import JOB_SLOTS, NUMBER_SLOTS, Ask, Mention, Question, Reading, Task
 
 _MOST_PASSAGES = 6
+# Numbers a person says again to correct them.
+_RESAID = frozenset({
+    "display_temperature", "storage_temperature", "display_days", "stored_days", "stems", "pieces", "pack_size", "volume", "concentration",
+    "strength", "label_dose", "loss_rate", "fill_height", "diameter", "price",
+})  # fmt: skip
+# What opens a follow-up and asks nothing by itself ("and if", "what about").
+_OPENING = re.compile(r"^\W*(?:(?:and|so|but|ok|okay|then|um|er|oh|well|no|sorry|right|hm+|ah|yes|yeah)[ ,]+)*(?:what if|what about|how about|and if|if|what when)?\b")
+_ASKS_ANEW = re.compile(
+    r"\b(?:how|what|what's|whats|when|which|why|where|who|whether|tell|give|compare|list|explain|state|determine|work out|order|need|shopping)\b|"
+    r"^\W*(?:is|are|can|could|will|would|do|does|did|should|shall|may|any)\b|\b(?:can|could|will|would|should) (?:i|we|they|it|you)\b|"
+    r"\b(?:is|are|do|does) (?:it|they|these|those|the|that|this)\b|\b(?:price|cost|instead|swap|substitute|safe|poison\w*|toxic|store|cooler|fridge|condition\w*|season)\b"
+)
 # Below this the readers' best task is no better than what the signals or the slots said.
 _LIKELY = 0.40
 _MOST_ITEMS = 12
@@ -124,7 +137,7 @@ class Conversation:
         items = self._items(q.mentions, notes, every_meaning=harm)
         only_implied = all(ask.score <= IMPLIED for ask in q.asks)
         counted = any(i.stems or i.bunches for i in items)
-        if not q.asks or (only_implied and self.memory.wishes and (q.corrections or q.refers_back)):
+        if not q.asks or self._revises(q, only_implied):
             return self._without_ask(q, items, notes)
         if (
             only_implied
@@ -147,13 +160,24 @@ class Conversation:
         if q.command or len(q.asks) > 1 or (not q.asks and not q.mentions):
             return q
         implied = all(ask.score <= IMPLIED for ask in q.asks)
-        if implied and self.memory.wishes and (q.corrections or q.refers_back or len(q.normal.split()) < 4):
+        if self._revises(q, implied) or (implied and self.memory.wishes and len(q.normal.split()) < 4):
             return q
+        if self.memory.wishes and not q.mentions and q.asks and q.asks[0].score >= 2.5:
+            return q  # a short ask in the middle of a talk: the readers were fitted on first messages
         task, chance = self.context.read_task(q)
         if chance < _LIKELY:
             return q
         score = max(q.asks[0].score if q.asks else 0.0, 2.0)
         return replace(q, asks=(self.context.parser.as_ask(q, task, score),))
+
+    def _revises(self, q: Question, only_implied: bool) -> bool:
+        """Does the message change something of the last turn rather than ask anew?"""
+        if not self.memory.wishes:
+            return False
+        if only_implied and (q.corrections or q.refers_back):
+            return True
+        changes = bool(q.slots or q.mentions or self._scales(q) is not None)
+        return changes and not _ASKS_ANEW.search(_OPENING.sub("", q.normal)) and (not q.mentions or q.corrections)
 
     def _items(self, mentions: Sequence[Mention], notes: list[str], *, every_meaning: bool = False) -> tuple[Item, ...]:
         """Materials meant, each once; how a misspelling or a shared name was read goes to `notes`.
@@ -390,7 +414,7 @@ class Conversation:
                 earlier.pop("until_date", None)
             if "until_date" in asked:
                 earlier.pop("display_days", None)
-            new = self._swap_items(wish, items, "stems" in asked)
+            new = self._swap_items(wish, items, "stems" in asked and len(wish.items) == 1)
             if scale is not None:
                 new = tuple(
                     replace(
@@ -431,18 +455,30 @@ class Conversation:
         )
 
     def _count_means(self, asked: dict[str, Reading], wish: Wish) -> dict[str, Reading]:
-        """A bare number in a follow-up: degrees after a life, stems or pieces after an order, days after a plan."""
+        """A bare number in a follow-up replaces the number said before that it is nearest to; without one, the task
+        decides: degrees after a life, stems after an order, days after a plan."""
         reading = asked.pop("count")
-        name, unit = {
-            "longevity": ("display_temperature", "degC"), "compare": ("display_temperature", "degC"), "storage": ("storage_temperature", "degC"),
-            "refresh": ("display_days", "d"), "mixing": ("volume", "l"), "water": ("stems", "stems"),
-        }.get(wish.task, ("stems", "stems"))  # fmt: skip
-        asked.setdefault(
-            name,
-            Reading(
-                reading.number, unit, *reading.span, reading.said, f"{reading.said} read as {name.replace('_', ' ')}"
-            ),
-        )
+        said = {
+            name: r.number
+            for name, r in {**wish.earlier, **wish.asked}.items()
+            if isinstance(r.value, int | float) and name in _RESAID and r.number > 0
+        }
+        said |= {"stems": item.stems for item in wish.items if item.stems}
+        usual, unit = {
+            "longevity": ("display_temperature", "degC"),
+            "compare": ("display_temperature", "degC"),
+            "storage": ("storage_temperature", "degC"),
+            "refresh": ("display_days", "d"),
+            "mixing": ("volume", "l"),
+        }.get(wish.task, ("stems", "stems"))
+        value, name = reading.number, usual
+        if said and value > 0:
+            name = min(said, key=lambda n: abs(math.log(said[n] / value)))
+        low, high = reading.span
+        if name.endswith("temperature") and (self.memory.speaks_us or value > 45):
+            low, high, value = ((x - 32) / 1.8 for x in (low, high, value))
+        unit = NUMBER_SLOTS.get(name, unit)
+        asked.setdefault(name, Reading(value, unit, low, high, reading.said, f"{reading.said} read as {name.replace('_', ' ')}"))
         return asked
 
     def _scales(self, q: Question) -> float | None:

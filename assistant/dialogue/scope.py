@@ -60,6 +60,8 @@ def is_foreign(q: Question, in_conversation: bool, in_scope: Callable[[Question]
     plain = [m for m in q.mentions if m.said not in EVERYDAY_NAMES and m.how != "fuzzy"]
     if plain and (len(q.asks) > 0 or q.domain_words or not q.foreign_words):
         return False
+    if {"label_dose", "concentration", "pack_size", "diameter", "fill_height"} & q.slots.keys() and not q.foreign_words:
+        return False
     short = len(q.normal.split()) <= 6
     if in_conversation and (q.refers_back or q.corrections or q.ordinal is not None or (short and bool(q.slots or q.mentions))):
         return bool(q.foreign_words) and not q.slots and not q.domain_words
@@ -87,7 +89,8 @@ def needs_subject(wish: Wish, q: Question) -> bool:
     if wish.items:
         return False
     if wish.task == "mixing":
-        return bool(q.unknown or q.foreign_words) and not _AGENT.search(q.normal)
+        dosed = {"label_dose", "concentration", "strength"} & q.slots.keys()
+        return bool(q.unknown or q.foreign_words) and not dosed and not _AGENT.search(q.normal)
     if wish.task not in _NEEDS_MATERIAL:
         return False
     narrowed = any(s in q.slots for s in ("kinds", "roles", "colours"))

@@ -98,7 +98,8 @@ def _description(text: str, bank: Bank, store: Store | None) -> SetDescription:
     described = describe_set(text, bank.context.handbook, bank.known.names, store.lists() if store else {})
     if described.unknown:
         _stop(
-            f"The handbook has no set called “{described.unknown}”; try a topic ({', '.join(bank.topics[:8])}, …), a kind, a level, a material or one of your lists."
+            f"The handbook has no set called “{described.unknown}”; try a topic ({', '.join(bank.topics[:8])}, "
+            "…), a kind, a level, a material or one of your lists."
         )
     if not any(described.matches(b, bank.known.own) for b in bank):
         _stop(f"The set “{described.words}” holds no items.")
@@ -133,7 +134,10 @@ def quiz(
             who = store.learner(_learner_name(learner), now_utc())
             marker = Marker(bank.known.names, _LateEncoder() if meaning else None)
             session = DrillSession(bank, store, who, description, marker, clock=now_utc, seed=seed, count=count)
-            (_run_json if as_json else _run)(session, sys.stdin.readline)
+            if as_json:
+                _run_json(session, sys.stdin.readline)
+            else:
+                _run(session, sys.stdin.readline, asks_again=sys.stdin.isatty())
 
 
 class _LateEncoder:
@@ -160,35 +164,44 @@ class _LateEncoder:
         return self._encode(listed) if self._encode else np.zeros((len(listed), 1), dtype=np.float32)
 
 
-def _run(session: DrillSession, read: Callable[[], str]) -> None:
+def _run(session: DrillSession, read: Callable[[], str], asks_again: bool) -> None:
+    """Ask and answer until the items, the lines or the patience end. `asks_again`: somebody sits at the other end."""
     from assistant.drill.session import lettered
-    from assistant.language.cleaning import TooLong, safe_text
 
-    number = 0
     if session.changed:
-        typer.echo(
-            f"{session.changed} answer{'s' if session.changed != 1 else ''} changed in the handbook since you last looked; they come first.\n"
-        )
+        answers = "answer has" if session.changed == 1 else "answers have"
+        typer.echo(f"{session.changed} {answers} changed in the handbook since you last looked; they come first.\n")
+    number = 0
     while item := session.next():
         number += 1
         typer.echo(f"{number}. {item.question}")
         for line in lettered(item):
             typer.echo(f"   {line}")
-        while True:
-            typer.echo("> ", nl=False)
-            line = read()
-            if not line or safe_text(line).lower() in ("quit", "exit", "q", "stop"):
-                typer.echo("")
-                _say_summary(session)
-                return
-            try:
-                outcome = session.answer(line)
-            except TooLong as error:
-                typer.echo(f"{error}")
-                continue
+        outcome = _one_answer(session, read, asks_again)
+        if outcome is None:
             break
         _say_outcome(outcome)
     _say_summary(session)
+
+
+def _one_answer(session: DrillSession, read: Callable[[], str], asks_again: bool) -> Outcome | None:
+    """Read until an answer counts; None at the end of the input or on "quit"."""
+    from assistant.language.cleaning import TooLong, safe_text
+
+    while True:
+        typer.echo("> ", nl=False)
+        line = read()
+        if not line or safe_text(line).lower() in ("quit", "exit", "q", "stop"):
+            typer.echo("")
+            return None
+        try:
+            why = session.unread(line) if asks_again else None
+            if why is None:
+                return session.answer(line)
+        except TooLong as error:
+            why = str(error)
+        asks_again = False
+        typer.echo(f"{why[:1].upper()}{why[1:]}. Once more?" if not why.endswith(".") else why)
 
 
 def _say_outcome(outcome: Outcome) -> None:
@@ -229,7 +242,7 @@ def _say_summary(session: DrillSession) -> None:
 
 
 def _run_json(session: DrillSession, read: Callable[[], str]) -> None:
-    """One object a line: an `item`, then an answer is read from standard input, then its `mark`; at the end a `summary`."""
+    """One object a line: an `item`, then an answer is read, then its `mark`; at the end a `summary`."""
     from assistant.language.cleaning import TooLong
 
     while item := session.next():
@@ -256,8 +269,18 @@ def _run_json(session: DrillSession, read: Callable[[], str]) -> None:
         if not line:
             break
     total = session.summary()
-    _emit({"event": "summary", "asked": total.asked, "right": total.right, "partly": total.partly, "wrong": total.wrong, "unknown": total.unknown,
-           "share": round(total.share, 4), "weakest": list(total.weakest)})  # fmt: skip
+    _emit(
+        {
+            "event": "summary",
+            "asked": total.asked,
+            "right": total.right,
+            "partly": total.partly,
+            "wrong": total.wrong,
+            "unknown": total.unknown,
+            "share": round(total.share, 4),
+            "weakest": list(total.weakest),
+        }
+    )
 
 
 def _emit(data: dict[str, object]) -> None:
@@ -268,11 +291,22 @@ def _emit(data: dict[str, object]) -> None:
 def outcome_json(outcome: Outcome) -> dict[str, object]:
     """An outcome for scripts."""
     return {
-        "event": "mark", "id": outcome.item.id, "said": outcome.said, "verdict": outcome.mark.verdict, "credit": outcome.mark.credit,
-        "why": outcome.mark.why, "missing": list(outcome.mark.missing), "answer": outcome.answer,
-        "passage": {"id": outcome.passage.id, "title": outcome.passage.title, "text": outcome.passage.text} if outcome.passage else None,
-        "sources": list(outcome.item.sources), "basis": outcome.item.basis, "due": outcome.due.isoformat(), "ask": outcome.ask,
-    }  # fmt: skip
+        "event": "mark",
+        "id": outcome.item.id,
+        "said": outcome.said,
+        "verdict": outcome.mark.verdict,
+        "credit": outcome.mark.credit,
+        "why": outcome.mark.why,
+        "missing": list(outcome.mark.missing),
+        "answer": outcome.answer,
+        "passage": {"id": outcome.passage.id, "title": outcome.passage.title, "text": outcome.passage.text}
+        if outcome.passage
+        else None,
+        "sources": list(outcome.item.sources),
+        "basis": outcome.item.basis,
+        "due": outcome.due.isoformat(),
+        "ask": outcome.ask,
+    }
 
 
 @drill.command()
@@ -295,11 +329,13 @@ def progress(
             return
         for one in found:
             typer.echo(
-                f"{one.learner.name}: {one.answers} answers, {one.share:.0%} right, {one.met} items met, {one.known} known now, {one.due} due"
+                f"{one.learner.name}: {one.answers} answers, {one.share:.0%} right, {one.met} items met, "
+                f"{one.known} known now, {one.due} due"
             )
             for topic in one.topics:
                 typer.echo(
-                    f"  {topic.topic:<16} {topic.share:>5.0%} right of {topic.answers:<4} {topic.met:>5} of {topic.items} met, recall {topic.recall:.0%}"
+                    f"  {topic.topic:<16} {topic.share:>5.0%} right of {topic.answers:<4} {topic.met:>5} of "
+                    f"{topic.items} met, recall {topic.recall:.0%}"
                 )
             if one.weakest:
                 typer.echo(f"  weakest: {', '.join(t.topic for t in one.weakest)}")

@@ -6,18 +6,18 @@ import re
 from functools import lru_cache
 
 _WORD = re.compile(r"[a-z0-9]+(?:'[a-z]+)?")
-_STOP = frozenset(
-    """
-    a an the and or but if so as at by for from in into of off on onto out over to up with within without than then that this these
-    those there their they them it its he she his her you your we our is are was were be been being am do does did done has have had
-    having can could may might must shall should will would not no nor never only just very much more most less least few many some any
-    all each every both either own other another same such what which who whom whose when where why how again also even still yet too
-    about after before until while because since through between during under above below against once here one two make makes making
-    made get gets got give gives giving keep keeps kept keeping go goes going come comes let lets put puts take takes taken taking need
-    needs want wants way well good thing things like need's use uses used using enough ones
-    cannot can't don't doesn't won't isn't aren't it's that's they're
-    """.split()
-)
+_STOP_WORDS = """
+a an the and or but if so as at by for from in into of off on onto out over to up with within without than then that
+this these those there their they them it its he she his her you your we our is are was were be been being am do
+does did done has have had having can could may might must shall should will would not no nor never only just very
+much more most less least few many some any all each every both either own other another same such what which who
+whom whose when where why how again also even still yet too about after before until while because since through
+between during under above below against once here one two make makes making made get gets got give gives giving
+keep keeps kept keeping go goes going come comes let lets put puts take takes taken taking need needs want wants way
+well good thing things like need's use uses used using enough ones cannot can't don't doesn't won't isn't aren't
+it's that's they're
+"""
+_STOP = frozenset(_STOP_WORDS.split())
 # Words so common in the trade that sharing them says nothing.
 _TRADE = frozenset({"flower", "stem", "water", "bloom", "vase", "plant", "leaf", "leave", "petal", "bud"})
 # One idea, many words. The first of each line stands for all of them.

@@ -13,7 +13,7 @@ from assistant.drill.items import Bank
 from assistant.drill.schedule import Memory, Schedule
 from assistant.drill.store import Answered, Learner, Store
 
-# An item counts as known when the chance of recall is at least this. [1]
+# An item counts as known once it was answered right and while the chance of recall is at least this. [1]
 KNOWN_FROM = 0.9
 CURVE_DAYS = 30
 _BLOCKS = " ▁▂▃▄▅▆▇█"
@@ -68,11 +68,18 @@ def progress_of(store: Store, bank: Bank, learner: Learner, now: datetime) -> Le
     answers = store.answers(learner)
     schedule = Schedule()
     topics = _topics(bank, memories, answers, schedule, now)
-    recalls = [schedule.recall(m, now) for m in memories.values()]
+    known = sum(_is_known(m, schedule, now) for m in memories.values())
     return LearnerProgress(
-        learner, len(answers), sum(a.credit for a in answers), sum(m.due <= now for m in memories.values()), len(memories),
-        sum(r >= KNOWN_FROM for r in recalls), answers[-1].at if answers else None, topics, forgetting_curve(memories.values(), now),
-    )  # fmt: skip
+        learner,
+        len(answers),
+        sum(a.credit for a in answers),
+        sum(m.due <= now for m in memories.values()),
+        len(memories),
+        known,
+        answers[-1].at if answers else None,
+        topics,
+        forgetting_curve(memories.values(), now),
+    )
 
 
 def _topics(
@@ -81,19 +88,28 @@ def _topics(
     items: dict[str, int] = defaultdict(int)
     for blueprint in bank:
         items[blueprint.topic] += 1
-    held: dict[str, list[float]] = defaultdict(list)
+    held: dict[str, list[Memory]] = defaultdict(list)
     for item, memory in memories.items():
-        held[bank.blueprints[item].topic].append(schedule.recall(memory, now))
+        held[bank.blueprints[item].topic].append(memory)
     given: dict[str, list[float]] = defaultdict(list)
     for answer in answers:
         given[answer.topic].append(answer.credit)
     return tuple(
         TopicProgress(
-            topic, items[topic], len(held[topic]), sum(r >= KNOWN_FROM for r in held[topic]), len(given[topic]), sum(given[topic]),
-            sum(held[topic]) / len(held[topic]) if held[topic] else 0.0,
+            topic=topic,
+            items=items[topic],
+            met=len(held[topic]),
+            known=sum(_is_known(m, schedule, now) for m in held[topic]),
+            answers=len(given[topic]),
+            credit=sum(given[topic]),
+            recall=sum(schedule.recall(m, now) for m in held[topic]) / max(1, len(held[topic])),
         )
         for topic in sorted({*held, *given})
-    )  # fmt: skip
+    )
+
+
+def _is_known(memory: Memory, schedule: Schedule, now: datetime) -> bool:
+    return memory.is_learnt and schedule.recall(memory, now) >= KNOWN_FROM
 
 
 def forgetting_curve(
@@ -149,13 +165,22 @@ def to_csv(store: Store, bank: Bank, learners: Sequence[Learner], now: datetime)
     for learner in learners:
         for item, memory in sorted(store.memories(learner).items()):
             blueprint = bank.blueprints.get(item)
-            writer.writerow((
-                _cell(learner.name), item, blueprint.topic if blueprint else "", blueprint.entry if blueprint else item.split(":")[1],
-                blueprint.level if blueprint else "", memory.reps, memory.lapses,
-                memory.last_review.isoformat(timespec="seconds") if memory.last_review else "", memory.due.isoformat(timespec="seconds"),
-                f"{memory.stability:.2f}" if memory.stability is not None else "", f"{schedule.recall(memory, now):.3f}",
-                "current" if blueprint else "retired",
-            ))  # fmt: skip
+            writer.writerow(
+                (
+                    _cell(learner.name),
+                    item,
+                    blueprint.topic if blueprint else "",
+                    blueprint.entry if blueprint else item.split(":")[1],
+                    blueprint.level if blueprint else "",
+                    memory.reps,
+                    memory.lapses,
+                    memory.last_review.isoformat(timespec="seconds") if memory.last_review else "",
+                    memory.due.isoformat(timespec="seconds"),
+                    f"{memory.stability:.2f}" if memory.stability is not None else "",
+                    f"{schedule.recall(memory, now):.3f}",
+                    "current" if blueprint else "retired",
+                )
+            )
     return out.getvalue()
 
 
@@ -172,7 +197,8 @@ def to_markdown(progress: Sequence[LearnerProgress], now: datetime) -> str:
         "|---|---:|---:|---:|---:|---:|---|",
     ]
     lines += [
-        f"| {_escaped(p.learner.name)} | {p.answers} | {p.share:.0%} | {p.met} | {p.known} | {p.due} | {p.last.date().isoformat() if p.last else '–'} |"
+        f"| {_escaped(p.learner.name)} | {p.answers} | {p.share:.0%} | {p.met} | {p.known} | {p.due} | "
+        f"{p.last.date().isoformat() if p.last else '–'} |"
         for p in progress
     ]
     for p in progress:
@@ -200,12 +226,25 @@ def _escaped(text: str) -> str:
 def as_json(progress: LearnerProgress) -> dict[str, object]:
     """The same for scripts."""
     return {
-        "learner": progress.learner.name, "answers": progress.answers, "share": round(progress.share, 4), "due": progress.due,
-        "met": progress.met, "known": progress.known, "last": progress.last.isoformat() if progress.last else None,
+        "learner": progress.learner.name,
+        "answers": progress.answers,
+        "share": round(progress.share, 4),
+        "due": progress.due,
+        "met": progress.met,
+        "known": progress.known,
+        "last": progress.last.isoformat() if progress.last else None,
         "weakest": [t.topic for t in progress.weakest],
         "topics": [
-            {"topic": t.topic, "items": t.items, "met": t.met, "known": t.known, "answers": t.answers, "share": round(t.share, 4), "recall": round(t.recall, 4)}
+            {
+                "topic": t.topic,
+                "items": t.items,
+                "met": t.met,
+                "known": t.known,
+                "answers": t.answers,
+                "share": round(t.share, 4),
+                "recall": round(t.recall, 4),
+            }
             for t in progress.topics
         ],
         "curve": [{"day": day, "recall": round(recall, 4)} for day, recall in progress.curve],
-    }  # fmt: skip
+    }

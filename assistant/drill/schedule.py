@@ -31,6 +31,11 @@ class Memory:
     retired: bool = False
     changed: bool = False
 
+    @property
+    def is_learnt(self) -> bool:
+        """Past the first steps: the last answer was right, or half right after a right one."""
+        return self.state == State.Review
+
 
 def card_number(item_id: str) -> int:
     """A number for an item that is the same on every machine and day (53 bits, so that JSON keeps it)."""

@@ -1,8 +1,10 @@
 """One quiz: what comes next, what an answer was worth, what is written down. A screen or a terminal sits on top.
 
-session = DrillSession(bank, store, learner, description, marker, clock=now, seed=1, count=10)
-while item := session.next():
-    outcome = session.answer(input(item.question))
+    session = DrillSession(bank, store, learner, description, marker, clock=now, seed=1, count=10)
+    while item := session.next():
+        outcome = session.answer(input(item.question))
+
+`unread(said)` tells beforehand whether anything can be made of an answer; `current` is the item that waits.
 """
 
 from __future__ import annotations
@@ -163,6 +165,13 @@ class DrillSession:
         self._current = None
         return outcome
 
+    def unread(self, said: str) -> str | None:
+        """Why nothing could be made of an answer, so that it can be asked again before it counts; None if it can."""
+        if self._current is None:
+            return None
+        mark = self.marker.mark(self._current, said)
+        return mark.why if mark.unread else None
+
     def summary(self) -> Summary:
         verdicts = [o.mark.verdict for o in self.outcomes]
         by_topic: dict[str, list[float]] = defaultdict(list)
@@ -170,9 +179,14 @@ class DrillSession:
             by_topic[outcome.item.topic].append(outcome.mark.credit)
         weak = sorted((sum(credits) / len(credits), topic) for topic, credits in by_topic.items())
         return Summary(
-            len(verdicts), verdicts.count("right"), verdicts.count("partly"), verdicts.count("wrong"), verdicts.count("unknown"),
-            sum(o.mark.credit for o in self.outcomes), tuple(topic for share, topic in weak[:3] if share < 0.8),
-        )  # fmt: skip
+            len(verdicts),
+            verdicts.count("right"),
+            verdicts.count("partly"),
+            verdicts.count("wrong"),
+            verdicts.count("unknown"),
+            sum(o.mark.credit for o in self.outcomes),
+            tuple(topic for share, topic in weak[:3] if share < 0.8),
+        )
 
     # --- what comes next ------------------------------------------------------------------------------------------
 

@@ -11,21 +11,36 @@ from assistant.handbook.loading import Handbook
 from assistant.language.cleaning import normalise, safe_text
 from assistant.language.names import NameIndex
 
-# A phrase to the templates (with a colon) and topics it stands for. Longer phrases come first and take their words away.
+# A phrase to the templates (with a colon) and topics it stands for. Longer phrases come first and take their words.
 _PHRASES: tuple[tuple[str, str], ...] = (
-    (r"stor(?:age|ing) temp\w*|(?:cooler|fridge|store) temp\w*|temperatures? (?:to|for) stor\w+", ":storage-temperature :warm-store :cold-store :figure-cooler"),
+    (
+        r"stor(?:age|ing) temp\w*|(?:cooler|fridge|store) temp\w*|temperatures? (?:to|for) stor\w+",
+        ":storage-temperature :warm-store :cold-store :figure-cooler",
+    ),
     (r"storage (?:life|lives|days|times?)", ":storage-days"),
-    (r"vase li(?:fe|ves)|li(?:fe|ves)\b(?: spans?)?|how long (?:things|they|flowers) last|longevity|lasting", "life :figure-days-left"),
+    (
+        r"vase li(?:fe|ves)|li(?:fe|ves)\b(?: spans?)?|how long (?:things|they|flowers) last|longevity|lasting",
+        "life :figure-days-left",
+    ),
     (r"freez\w+|chill\w*|cold damage", ":freezing :chilling"),
     (r"(?:cold )?stor(?:age|ing|e)\b|cooler|keeping cold", "storage cooler :figure-cooler"),
     (r"ethylene|ripening gas", "ethylene"),
     (r"bunch(?:es)? sizes?|pack(?:s|ing)?(?: sizes?)?|stems (?:in|per|to) a bunch", "packs"),
-    (r"order(?:ing)? (?:sums|problems|figures)|bunch(?:es)?(?: sums| problems)?|how many bunches", ":figure-bunches :figure-recipe"),
+    (
+        r"order(?:ing)? (?:sums|problems|figures)|bunch(?:es)?(?: sums| problems)?|how many bunches",
+        ":figure-bunches :figure-recipe",
+    ),
     (r"seasons?|availability|months", "season"),
     (r"botanical(?: names?)?|latin(?: names?)?", ":botanical :plant"),
     (r"(?:other |trade |common )?names|synonyms|what things are called", "names"),
-    (r"(?:poison\w*|toxic\w*|harm\w*|hazards?|saf\w+|danger\w*)[a-z ]*? (?:for |to |with |and )?cats?|cats?", ":harmful-cats :harmless-cats :hazard-cats"),
-    (r"(?:poison\w*|toxic\w*|harm\w*|hazards?|saf\w+|danger\w*)[a-z ]*? (?:for |to |with |and )?dogs?|dogs?", ":harmful-dogs :harmless-dogs :hazard-dogs"),
+    (
+        r"(?:poison\w*|toxic\w*|harm\w*|hazards?|saf\w+|danger\w*)[a-z ]*? (?:for |to |with |and )?cats?|cats?",
+        ":harmful-cats :harmless-cats :hazard-cats",
+    ),
+    (
+        r"(?:poison\w*|toxic\w*|harm\w*|hazards?|saf\w+|danger\w*)[a-z ]*? (?:for |to |with |and )?dogs?|dogs?",
+        ":harmful-dogs :harmless-dogs :hazard-dogs",
+    ),
     (r"hazards?|poison\w*|toxic\w*|pets|dangers?", "hazards"),
     (r"safety", "hazards safety"),
     (r"substitut\w*|stand[- ]?ins?|swaps?|replacements?", "substitutes"),
@@ -43,23 +58,45 @@ _PHRASES: tuple[tuple[str, str], ...] = (
     (r"shelf[- ]li(?:fe|ves)", ":shelf-life"),
     (r"roles?|design", ":role-line :role-mass :role-form :role-filler :role-accent"),
     (r"rules?|craft|practice", "*rules"),
-)  # fmt: skip
+)
 _KINDS: tuple[tuple[str, str], ...] = (
-    (r"foliages?|greens|greenery|leaves", "foliage"), (r"flowers?|blooms", "flower"), (r"berr(?:y|ies)", "berry"), (r"branch(?:es)?", "branch"),
-    (r"grass(?:es)?", "grass"), (r"dried(?: material| flowers?| stuff)?", "dried"), (r"preserved(?: material| flowers?| foliage)?", "preserved"),
-)  # fmt: skip
+    (r"foliages?|greens|greenery|leaves", "foliage"),
+    (r"flowers?|blooms", "flower"),
+    (r"berr(?:y|ies)", "berry"),
+    (r"branch(?:es)?", "branch"),
+    (r"grass(?:es)?", "grass"),
+    (r"dried(?: material| flowers?| stuff)?", "dried"),
+    (r"preserved(?: material| flowers?| foliage)?", "preserved"),
+)
 _LEVELS: tuple[tuple[str, int], ...] = (
-    (r"level (?:1|one)|easy|beginners?|basics?|starter", 1), (r"level (?:2|two)|medium|middling|intermediate", 2), (r"level (?:3|three)|hard|advanced|difficult|expert", 3),
-)  # fmt: skip
-_OWN = r"(?:the |our |my )?(?:shop'?s? own|own shop|overlay|house)(?: (?:materials?|list|entries|rules))?|what (?:is|'s) ours|our own(?: (?:materials?|entries|rules|stock))?"
+    (r"level (?:1|one)|easy|beginners?|basics?|starter", 1),
+    (r"level (?:2|two)|medium|middling|intermediate", 2),
+    (r"level (?:3|three)|hard|advanced|difficult|expert", 3),
+)
+_OWN = (
+    r"(?:the |our |my )?(?:shop'?s? own|own shop|overlay|house)(?: (?:materials?|list|entries|rules))?|what (?:is|'s) ours|"
+    r"our own(?: (?:materials?|entries|rules|stock))?"
+)
 _ALL = r"everything|anything|all(?: of it)?|whatever|random|mixed"
 _LINKS = re.compile(
-    r"\b(?:and|or|of|on|in|for|the|about|a|an|some|with|only|just|please|items?|questions?|material|materials|at|my|our|to|things|from|names?|stuff|ones)\b|[,;:.!?&+/-]"
+    r"\b(?:and|or|of|on|in|for|the|about|a|an|some|with|only|just|please|items?|questions?|material|materials|plants?|what|which|how|is|are|do|does|at|my|our|to|things|from|names?|stuff|ones)\b|[,;:.!?&+/-]"
+)
+_ASKERS = (
+    r"please|ok|okay|hi|hey|hello|so|right|now|and|can you|could you|would you|will you|i want you to|i'?d like you to|"
+    r"let'?s|lets"
+)
+_TESTED = (
+    r"me|us|(?:my|our) (?:new )?\w+|the new \w+|"
+    r"the (?:team|staff|crew|class|trainees?|apprentices?|others|girls|boys|lot)"
 )
 _QUIZ = re.compile(
-    r"^\W*(?:(?:please|ok|okay|hi|hey|hello|so|right|now|and|can you|could you|would you|will you|i want you to|i'?d like you to|let'?s|lets)[ ,!.]+)*"
-    r"(?:(?:quiz|drill|test|examine|grill) (?:me|us|my \w+|our \w+|the \w+)\b|(?:give|set|make|start|run|begin|do|have|play)(?: me| us)?(?: a| another| the)? (?:short |quick |little |new )?(?:quiz|drill|test)\b|"
-    r"(?:a )?(?:quiz|drill)\b(?! (?:bit|hole))|ask me (?:some |a few |\d+ )?(?:questions?|something)\b|i (?:want|need|would like|'?d like)(?: to (?:do|have|take|start))? (?:a |another )?(?:quiz|drill|test)\b)"
+    rf"^\W*(?:(?:{_ASKERS})[ ,!.]+)*(?:"
+    rf"(?:quiz|drill|test|examine|grill) (?:{_TESTED})\b|"
+    r"(?:give|set|make|start|run|begin|do|have|play)(?: me| us)?(?: a| another| the)? (?:short |quick |little |"
+    r"new )?(?:quiz|drill|test)\b|"
+    r"(?:a |an? other |another |the )?(?:quiz|drill)\b(?! (?:bit|hole))|"
+    r"ask me (?:some |a few |\d+ )?(?:questions?|something)\b|"
+    r"i (?:want|need|would like|'?d like)(?: to (?:do|have|take|start))? (?:a |another )?(?:quiz|drill|test)\b)"
     r"(?P<rest>.*)$"
 )
 _TO_DESCRIPTION = re.compile(
@@ -93,7 +130,8 @@ class SetDescription:
             if not ("*rules" in self.topics and blueprint.kind == "rule"):
                 return False
         return (
-            (not self.kinds or blueprint.kind in self.kinds)
+            # "dried" is a kind of material and a topic of the rules, and whoever says it means both.
+            (not self.kinds or blueprint.kind in self.kinds or blueprint.topic in self.kinds)
             and (not self.levels or blueprint.level in self.levels)
             and (not self.entries or blueprint.entry in self.entries)
             and (not self.own or blueprint.entry in own)
@@ -126,6 +164,8 @@ def describe_set(
         rest = found.take(pattern, rest, "levels", (level,))
     for pattern, meant in _PHRASES:
         rest = found.take(pattern, rest, "meant", meant.split())
+    for pattern, kind in _KINDS[-2:]:
+        rest = found.take(pattern, rest, "kinds", (kind,))
     for topic_id in sorted(handbook.topics, key=len, reverse=True):
         rest = found.take(re.escape(topic_id.replace("-", " ")), rest, "meant", (topic_id,))
     for topic_id, topic in handbook.topics.items():
@@ -149,7 +189,7 @@ def start_from_chat(text: str, handbook: Handbook, names: NameIndex | None = Non
     match = _QUIZ.match(normalise(shown))
     if match is None:
         return None
-    rest = _TO_DESCRIPTION.sub("", match["rest"]).strip(" .!?")
+    rest = re.sub(r"\W*\bplease\W*$", "", _TO_DESCRIPTION.sub("", match["rest"])).strip(" .!?")
     return describe_set(rest, handbook, names) if rest else EVERYTHING
 
 
@@ -176,14 +216,22 @@ class _Found:
     def description(self, words: str, unknown: str) -> SetDescription:
         return SetDescription(
             words or "everything",
-            frozenset(m[1:] for m in self.meant if m.startswith(":")), frozenset(m for m in self.meant if not m.startswith(":")),
-            frozenset(self.kinds), frozenset(self.levels), frozenset(self.entries), self.own, unknown,
-        )  # fmt: skip
+            frozenset(m[1:] for m in self.meant if m.startswith(":")),
+            frozenset(m for m in self.meant if not m.startswith(":")),
+            frozenset(self.kinds),
+            frozenset(self.levels),
+            frozenset(self.entries),
+            self.own,
+            unknown,
+        )
 
 
 def _materials(text: str, names: NameIndex, found: _Found) -> str:
     """Materials named in the text; a shared name means all it may stand for."""
+    kinds = re.compile("|".join(pattern for pattern, _ in _KINDS))
     for mention in reversed(names.find(text)):
+        if kinds.fullmatch(mention.said):
+            continue
         found.entries.update(mention.ids)
         text = f"{text[: mention.start]} {text[mention.end :]}"
     return text

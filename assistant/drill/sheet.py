@@ -13,9 +13,14 @@ from assistant.drill.sets import SetDescription
 
 _RULE_LINES = {"Points": 3, "Order": 1, "Number": 1, "Name": 1, "Botanical": 1, "OneOf": 0}
 _STYLE = """
-body { font-family: Georgia, 'Times New Roman', serif; max-width: 42rem; margin: 2rem auto; color: #111; line-height: 1.4; }
-li { margin-bottom: 1.1rem; break-inside: avoid; } ol.options { list-style: lower-alpha; } ol.options li { margin-bottom: .1rem; }
-.line { border-bottom: 1px solid #777; height: 1.6rem; } .key { break-before: page; } .from { color: #444; font-size: .85rem; }
+body { font-family: Georgia, 'Times New Roman', serif; max-width: 42rem; margin: 2rem auto; color: #111; }
+body { line-height: 1.4; }
+li { margin-bottom: 1.1rem; break-inside: avoid; }
+ol.options { list-style: lower-alpha; }
+ol.options li { margin-bottom: .1rem; }
+.line { border-bottom: 1px solid #777; height: 1.6rem; }
+.key { break-before: page; }
+.from { color: #444; font-size: .85rem; }
 @media print { body { margin: 0; } }
 """.strip()
 
@@ -92,9 +97,11 @@ def _plain(text: str) -> str:
 def to_html(sheet: Sheet) -> str:
     """One self-contained page; the answer key starts on a page of its own when printed."""
     parts = [
-        "<!doctype html>", '<html lang="en"><head><meta charset="utf-8">', f"<title>Test: {escape(sheet.title)}</title><style>{_STYLE}</style></head><body>",
+        "<!doctype html>",
+        '<html lang="en"><head><meta charset="utf-8">',
+        f"<title>Test: {escape(sheet.title)}</title><style>{_STYLE}</style></head><body>",
         f"<h1>Test: {escape(sheet.title)}</h1><p>Name: ______________________ &nbsp; Date: ______________</p><ol>",
-    ]  # fmt: skip
+    ]
     for item in sheet.items:
         options = "".join(f"<li>{escape(choice.text)}</li>" for choice in item.choices)
         rules = '<div class="line"></div>' * _RULE_LINES[type(item.key).__name__]
@@ -106,7 +113,8 @@ def to_html(sheet: Sheet) -> str:
     parts.append(f'</ol><section class="key"><h2>Answer key (sheet {sheet.seed})</h2><ol>')
     for item, sources in zip(sheet.items, sheet.sources, strict=True):
         parts.append(
-            f'<li>{escape(_key_line(item))}<div class="from">{escape(item.passage)} · {escape("; ".join(sources))}</div></li>'
+            f"<li>{escape(_key_line(item))}"
+            f'<div class="from">{escape(item.passage)} · {escape("; ".join(sources))}</div></li>'
         )
     parts.append("</ol></section></body></html>")
     return "\n".join(parts) + "\n"

@@ -29,14 +29,21 @@ _BUSY_SECONDS = 10.0
 MOST_NAME = 60
 
 _SCHEMA = """
-CREATE TABLE learners (id INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE, name TEXT NOT NULL, since TEXT NOT NULL) STRICT;
+CREATE TABLE learners (
+  id INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE, name TEXT NOT NULL, since TEXT NOT NULL
+) STRICT;
 CREATE TABLE memories (
-  learner INTEGER NOT NULL REFERENCES learners(id) ON DELETE CASCADE, item TEXT NOT NULL, due TEXT NOT NULL, last_review TEXT,
-  stability REAL, difficulty REAL, state INTEGER NOT NULL, step INTEGER, reps INTEGER NOT NULL, lapses INTEGER NOT NULL,
-  fingerprint TEXT NOT NULL, retired INTEGER NOT NULL DEFAULT 0, changed INTEGER NOT NULL DEFAULT 0, PRIMARY KEY (learner, item)) STRICT, WITHOUT ROWID;
+  learner INTEGER NOT NULL REFERENCES learners(id) ON DELETE CASCADE, item TEXT NOT NULL,
+  due TEXT NOT NULL, last_review TEXT, stability REAL, difficulty REAL, state INTEGER NOT NULL, step INTEGER,
+  reps INTEGER NOT NULL, lapses INTEGER NOT NULL, fingerprint TEXT NOT NULL,
+  retired INTEGER NOT NULL DEFAULT 0, changed INTEGER NOT NULL DEFAULT 0,
+  PRIMARY KEY (learner, item)
+) STRICT, WITHOUT ROWID;
 CREATE TABLE answers (
-  id INTEGER PRIMARY KEY, learner INTEGER NOT NULL REFERENCES learners(id) ON DELETE CASCADE, item TEXT NOT NULL, topic TEXT NOT NULL, at TEXT NOT NULL,
-  session TEXT NOT NULL, question TEXT NOT NULL, said TEXT NOT NULL, verdict TEXT NOT NULL, credit REAL NOT NULL) STRICT;
+  id INTEGER PRIMARY KEY, learner INTEGER NOT NULL REFERENCES learners(id) ON DELETE CASCADE,
+  item TEXT NOT NULL, topic TEXT NOT NULL, at TEXT NOT NULL, session TEXT NOT NULL,
+  question TEXT NOT NULL, said TEXT NOT NULL, verdict TEXT NOT NULL, credit REAL NOT NULL
+) STRICT;
 CREATE INDEX answers_by_learner ON answers (learner, at);
 CREATE TABLE lists (key TEXT PRIMARY KEY, name TEXT NOT NULL, entries TEXT NOT NULL) STRICT, WITHOUT ROWID;
 """
@@ -152,13 +159,15 @@ class Store:
                 version = _pragma(db, "user_version")
             if version > VERSION:
                 raise StoreError(
-                    f"The quiz record {self.path} was made by a newer version of Bucketside (format {version}, this one knows {VERSION}); "
+                    f"The quiz record {self.path} was made by a newer version of Bucketside (format {version}, "
+                    f"this one knows {VERSION}); "
                     "update Bucketside, nothing was changed."
                 )
             tables = db.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
             if (tables or version) and _pragma(db, "application_id") != APPLICATION_ID:
                 raise StoreError(
-                    f"{self.path} is a database, but not a quiz record; move it away or set {DATA_VARIABLE}, nothing was changed."
+                    f"{self.path} is a database, but not a quiz record; move it away or set {DATA_VARIABLE}, "
+                    "nothing was changed."
                 )
         except BaseException:
             db.close()
@@ -189,7 +198,8 @@ class Store:
 
     def _unwritable(self, reason: str) -> str:
         return (
-            f"The quiz can't write its record in {self.path.parent} ({reason.lower()}); make the folder writable or set {DATA_VARIABLE} "
+            f"The quiz can't write its record in {self.path.parent} ({reason.lower()}); make the folder writable "
+            f"or set {DATA_VARIABLE} "
             "to another one, nothing was changed."
         )
 
@@ -282,12 +292,27 @@ class Store:
             ).fetchone()
             after = review(_memory(row) if row else None)
             db.execute(
-                f"INSERT OR REPLACE INTO memories (learner, {_MEMORY_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                (learner.id, after.item, _text(after.due), _text(after.last_review) if after.last_review else None, after.stability, after.difficulty,
-                 after.state, after.step, after.reps, after.lapses, after.fingerprint, int(after.retired), int(after.changed)),
-            )  # fmt: skip
+                f"INSERT OR REPLACE INTO memories (learner, {_MEMORY_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, "
+                "?, ?, ?, ?, ?)",
+                (
+                    learner.id,
+                    after.item,
+                    _text(after.due),
+                    _text(after.last_review) if after.last_review else None,
+                    after.stability,
+                    after.difficulty,
+                    after.state,
+                    after.step,
+                    after.reps,
+                    after.lapses,
+                    after.fingerprint,
+                    int(after.retired),
+                    int(after.changed),
+                ),
+            )
             db.execute(
-                "INSERT INTO answers (learner, item, topic, at, session, question, said, verdict, credit) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                "INSERT INTO answers (learner, item, topic, at, session, question, said, verdict, credit) VALUES "
+                "(?, ?, ?, ?, ?, ?, ?, ?, ?)",
                 (
                     learner.id,
                     answered.item,
@@ -323,7 +348,8 @@ class Store:
             db.executemany("UPDATE memories SET retired = 1 WHERE learner = ? AND item = ?", gone)
             db.executemany("UPDATE memories SET retired = 0 WHERE learner = ? AND item = ?", back)
             db.executemany(
-                "UPDATE memories SET fingerprint = ?, changed = 1, due = min(due, ?) WHERE learner = ? AND item = ? AND fingerprint = ?",
+                "UPDATE memories SET fingerprint = ?, changed = 1, due = min(due, ?) WHERE learner = ? AND item "
+                "= ? AND fingerprint = ?",
                 changed,
             )
         return len(changed), len(gone)
@@ -331,7 +357,8 @@ class Store:
     def answers(self, learner: Learner) -> tuple[Answered, ...]:
         """All answers of a learner, oldest first."""
         rows = self._rows(
-            "SELECT item, topic, at, session, question, said, verdict, credit FROM answers WHERE learner = ? ORDER BY at, id",
+            "SELECT item, topic, at, session, question, said, verdict, credit FROM answers WHERE learner = ? "
+            "ORDER BY at, id",
             (learner.id,),
         )
         return tuple(Answered(r[0], r[1], datetime.fromisoformat(r[2]), *r[3:]) for r in rows)
@@ -361,7 +388,8 @@ class Store:
         if self._rows("PRAGMA integrity_check") != [("ok",)]:
             return False
         return not self._rows(
-            "SELECT 1 FROM memories m WHERE m.reps != (SELECT count(*) FROM answers a WHERE a.learner = m.learner AND a.item = m.item) LIMIT 1"
+            "SELECT 1 FROM memories m WHERE m.reps != (SELECT count(*) FROM answers a WHERE a.learner = "
+            "m.learner AND a.item = m.item) LIMIT 1"
         )
 
 
@@ -373,9 +401,19 @@ _MEMORY_COLUMNS = (
 def _memory(row: Any) -> Memory:
     item, due, last, stability, difficulty, state, step, reps, lapses, fingerprint, retired, changed = row
     return Memory(
-        item, datetime.fromisoformat(due), datetime.fromisoformat(last) if last else None, stability, difficulty, state, step, reps, lapses, fingerprint,
-        bool(retired), bool(changed),
-    )  # fmt: skip
+        item,
+        datetime.fromisoformat(due),
+        datetime.fromisoformat(last) if last else None,
+        stability,
+        difficulty,
+        state,
+        step,
+        reps,
+        lapses,
+        fingerprint,
+        bool(retired),
+        bool(changed),
+    )
 
 
 def _text(moment: datetime) -> str:

@@ -22,6 +22,21 @@ _SAME_AS = str.maketrans({
 _FRACTIONS = {"½": ".5", "¼": ".25", "¾": ".75", "⅓": ".333", "⅔": ".667", "⅛": ".125"}
 
 
+# Texting and bench shorthand, spelled out. Single letters only where nothing else is meant by them.
+_SHORTHAND = {
+    "hw": "how", "wt": "what", "wat": "what", "wots": "what's", "wot": "what", "dz": "does", "r": "are", "u": "you", "ur": "your", "abt": "about",
+    "b4": "before", "w/o": "without", "w/": "with", "w": "with", "dbl": "double", "h2o": "water", "fud": "food", "nah": "no", "nope": "no",
+    "cyl": "cylinder", "2day": "today", "2moro": "tomorrow", "tmrw": "tomorrow", "l8r": "later", "gd": "good", "lst": "last", "cud": "could",
+    "shud": "should", "wud": "would", "cos": "because", "coz": "because", "cuz": "because", "pls": "please", "plz": "please", "n": "and", "&": "and",
+    "wi'": "with", "watter": "water", "@": "at", "bunchs": "bunches", "bnch": "bunch", "stms": "stems", "y": "why",
+}  # fmt: skip
+_SHORT = re.compile(r"(?<![\w'])(?:" + "|".join(re.escape(k) for k in sorted(_SHORTHAND, key=len, reverse=True)) + r")(?![\w'])")
+# "Cooler" as a comparison is no fridge.
+_COOLER_THAN = re.compile(
+    r"\b(?P<before>somewhere|bit|little|lot|much|even|any|far|slightly|it's|its|gets?|keep it|made it) cooler\b|\bcooler(?= (?:than|room|spot|place|like|part|corner|air|climate|weather|end|day))"
+)
+
+
 class TooLong(ValueError):  # noqa: N818 - reads as a sentence where it is caught
     """The text is longer than anyone's question; it is refused rather than cut."""
 
@@ -53,4 +68,6 @@ def normalise(text: str) -> str:
     for sign, decimal in _FRACTIONS.items():
         text = re.sub(rf"(\d) ?{sign}", lambda m, d=decimal: m[1] + d, text)  # type: ignore[misc]
         text = text.replace(sign, "0" + decimal)
-    return unicodedata.normalize("NFC", text).lower()
+    text = unicodedata.normalize("NFC", text).lower()
+    text = _SHORT.sub(lambda m: _SHORTHAND[m[0]], text)
+    return _COOLER_THAN.sub(lambda m: f"{m['before']} less warm" if m["before"] else "less warm", text)

@@ -60,6 +60,8 @@ def _number(value: float) -> str:
 
 def _dozens(text: str) -> str:
     text = re.sub(r"\ba (?:dozen dozen|gross)\b", "144", text)
+    text = re.sub(r"\b(?:a|1) score(?: of)?\b", "20", text)
+    text = re.sub(r"\b(\d+) score(?: of)?\b", lambda m: str(int(m[1]) * 20), text)
     text = re.sub(r"\bhalf (?:a |of a )?dozen\b|\ba half(?: a)? dozen\b", "6", text)
     text = re.sub(
         r"\b(?:(\d+(?:\.\d+)?)|an?) dozen(?: and (?:a|1) half| & a half)",

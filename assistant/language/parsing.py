@@ -11,7 +11,7 @@ from assistant.language.cleaning import normalise, safe_text
 from assistant.language.names import NameIndex, key_of
 from assistant.language.numbers import words_to_digits
 from assistant.language.ordinary import is_ordinary_word
-from assistant.language.quantities import find_bare_numbers
+from assistant.language.quantities import Quantity, find_bare_numbers
 from assistant.language.question import Ask, Mention, Question, Reading, Task
 from assistant.language.slots import SlotReader, counts_beside
 from assistant.language.spelling import put_right
@@ -99,6 +99,9 @@ _IMPLIED: tuple[tuple[tuple[str, ...], Task], ...] = (
     (("price",), "cost"),
     (("place",), "longevity"),
 )
+
+
+_SIZED = ("diameter", "width", "height", "length", "depth", "fill_height", "outer", "vessel", "shape", "form")
 
 
 class Parser:
@@ -313,43 +316,26 @@ class Parser:
         (re.compile(r"^\W*(?:cm |mm )?(?:tall|high)\b"), "height"),
         (re.compile(r"^\W*(?:cm )?(?:wide|across|diameter)\b"), "width"),
         (re.compile(r"^\W*(?:cm )?(?:long)\b"), "length"),
-        (re.compile(r"^\W*(?:cm )?(?:deep)\b"), "fill_height"),
+        (re.compile(r"^\W*(?:cm )?(?:deep|up|full)\b"), "fill_height"),
         (re.compile(r"^\W*(?:cm )?(?:inside|inner)\b"), "inner"),
     )
 
-    def _leftover_numbers(self, text: str, reader: SlotReader, numbers: list) -> None:  # type: ignore[type-arg]
-        """A number nobody claimed: a side, or a count when the words around say so."""
-        refers = bool(_FOLLOW.search(text))
-        sized = any(
-            name in reader.slots for name in ("diameter", "width", "height", "length", "depth", "fill_height", "outer")
-        )
+    def _leftover_numbers(self, text: str, reader: SlotReader, numbers: list[Quantity]) -> None:
+        """A number nobody claimed: a side of the vessel in hand, or a count."""
+        factor = 2.54 if reader.speaks_us else 1.0
+        sized = bool(_FOLLOW.search(text)) or any(name in reader.slots for name in _SIZED)
         for q in numbers:
             if any(s <= q.start < e for s, e in reader.spans):
                 continue
-            if re.search(
-                r"\b(?:filled?|fill it|fill|water) (?:to |up to )?(?:about )?$", text[max(0, q.start - 20) : q.start]
-            ) and (sized or "vessel" in reader.slots or "shape" in reader.slots):
-                factor = 2.54 if reader.speaks_us else 1.0
-                reader.slots.setdefault(
-                    "fill_height", Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said)
-                )
-                continue
-            side = next((name for pattern, name in self._SIDES if pattern.search(text[q.end :])), None)
-            if side and (
-                sized or refers or reader.slots.get("shape") or reader.slots.get("vessel") or reader.slots.get("form")
-            ):
-                factor = 2.54 if reader.speaks_us else 1.0
-                reader.slots.setdefault(side, Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
-                continue
             before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
-            if re.search(
-                r"\b(?:for|need|order|want|make it|say|use|using|about|only|just|with|got|have|plus|to) (?:about |around )?$",
-                before,
-            ) and re.fullmatch(r"\W*(?:please|instead|then|now)?\W*", after):
-                reader.slots.setdefault("count", Reading(q.low, "count", q.low, q.high, q.said))
-            elif re.search(r"\b(?:loss|waste|confidence|sure)\b", before):
-                continue
-            else:
+            side = next((name for pattern, name in self._SIDES if pattern.search(after)), None)
+            if sized and re.search(r"\b(?:filled?|fill it|fill|water|depth|level)\b[^.,;]{0,14}\b(?:to|of|at|up|is)? ?(?:about )?$|\bup to $", before):
+                side = side or "fill_height"
+            if sized and re.search(r"\b(?:diameter|across|width|wide) (?:of |is )?$", before):
+                side = side or "diameter"
+            if side and sized:
+                reader.slots.setdefault(side, Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
+            elif not re.search(r"\b(?:loss|waste|confidence|sure)\b", before):
                 reader.slots.setdefault("count", Reading(q.low, "count", q.low, q.high, q.said))
             if q.low < 0:
                 reader.impossible = f"{q.said} cannot be counted out; give a number above zero."

@@ -13,6 +13,13 @@ from assistant.language.names import key_of
 from assistant.language.quantities import METRIC_UNITS, US_UNITS, Quantity, find_quantities, to_number, to_si
 from assistant.language.question import Mention, Reading
 
+# Plural words that count no pieces.
+_NO_PIECES = frozenset(
+    """
+    stems stem blooms heads flowers leaves days weeks hours months years degrees litres liters gallons pints quarts cups grams percent bunches bundles
+    parts times dozens inches centimetres millimetres feet metres bricks blocks wraps packs boxes visits sprays blades fronds branches spoons tablespoons teaspoons
+    """.split()
+)
 _COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room)|walk-?in|chiller|chilled|storage|stored?|storing|boxe[sd]|in the box\b|dry ?pack\w*"
 _STORING = re.compile(rf"\b(?:{_COOLER})\b")
 _IN_COOLER = re.compile(
@@ -26,12 +33,12 @@ _WET_STORE = re.compile(
     r"\b(?:wet[- ]?stor\w*|stored? wet|stored? in water|in (?:a |the )?buckets?(?: of water)? in (?:the |a )?(?:cooler|fridge))\b"
 )
 _OUT_OF_WATER = re.compile(
-    r"\bout of (?:the )?water\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
+    r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
     r"installation)|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
-    ("foam-kept-wet", re.compile(r"\b(?:floral |wet |soaked )?foam\b|\boasis block")),
+    ("foam-kept-wet", re.compile(r"\b(?:floral |wet |soaked )?foam\b|\b(?:in|into|with) (?:the |a |wet )?sponge\b|\boasis block")),
     ("out-of-water", _OUT_OF_WATER),
     ("plain-water", re.compile(r"\b(?:plain|tap|just|only|clean|straight) water\b|\b(?:no|without|w/o) (?:any )?(?:flower |plant )?(?:food|preservative|feed)\b|\bwithout feeding\b")),
     ("vase-food", re.compile(r"\b(?:flower|vase|plant) ?(?:food|feed|preservative)\b|\bpreservative\b|\bwith food\b|\bin a vase\b|\bvase (?:water|solution)\b|\b(?:holding|vase) solution\b|\bin water\b")),
@@ -482,6 +489,8 @@ class SlotReader:
             return self._number("height", q, "cm")
         if _LONG.match(after) or re.search(r"\blength\W*(?:of |is )?$", before):
             return self._number("length", q, "cm")
+        if re.match(r"\W*(?:up|mark|line|of water|of the water)\b", after) and _VESSELISH.search(self.text):
+            return self._number("fill_height", q, "cm")
         if _DEEP.match(after):
             named = "fill_height" if "height" in self.slots else "height" if _VESSELISH.search(self.text) else "depth"
             return self._number(named, q, "cm")
@@ -530,7 +539,7 @@ class SlotReader:
     )
     _PIECES = re.compile(
         r"(-?\d+)(?: (?!(?:and|at|in|then|of|for|to|on|the|by|with|or)\b)[a-z]+){0,2}? ?(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|"
-        r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies|of them|of these|of those)\b"
+        r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies)\b(?! of (?!\d))"
     )
     _PACK = re.compile(
         r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|buy|order|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
@@ -545,7 +554,7 @@ class SlotReader:
     )
     _OUT_OF = re.compile(r"\b(\d+) (?:times )?out of (\d+)\b")
     _EACH = re.compile(
-        r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b"
+        r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:jar|chair|pew|basket|tray|box|bowl|bucket|pot|guest|place|piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b"
     )
 
     def _counts(self) -> None:
@@ -559,6 +568,12 @@ class SlotReader:
         fives = re.search(r"\bin 20[ -]?fives\b", self.text)
         if fives:
             self._put("pack_size", Reading(25.0, "stems", said="in twenty-fives"), (fives.start(), fives.end()))
+        if "pieces" not in self.slots and re.search(r"\b(?:each|every|apiece|per)\b|\b\d+ an? [a-z]+\b", self.text):
+            for match in re.finditer(r"(?<![\d.])(\d{1,4}) (?:[a-z]+ )?([a-z]{3,}s)\b", self.text):
+                free = not self._taken(match.start(), match.end()) and match[2] not in _NO_PIECES and match[2].rstrip("s") not in _NO_PIECES
+                if free and re.search(rf"\b(?:each|every|apiece)\b|\b(?:a|per|each) {re.escape(match[2][:-1])}\b", self.text):
+                    self._put("pieces", Reading(float(match[1]), "pieces", said=match[0]), (match.start(1), match.end(1)))
+                    break
         for match in self._EACH.finditer(self.text):
             if not self._taken(match.start(1), match.end(1)):
                 value = float(match[1])

@@ -24,7 +24,7 @@ _AGENTS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("glycerin", ("glycerin", "glycerine")),
     ("sugar", ("sugar", "sucrose")),
     ("acid", ("citric", "acid", "lemon", "vinegar")),
-    ("food", ("food", "preservative", "feed", "powder", "sachet", "solution")),
+    ("food", ("food", "preservative", "feed", "powder", "sachet", "solution", "concentrate", "nutrition", "product", "tub", "scoop")),
 )
 
 
@@ -33,6 +33,8 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     chosen = wish.slot("agent")
     if chosen is not None:
         named = [chosen.text]
+    elif not named and wish.slot("label_dose") is not None:
+        named = ["food"]
     elif not named and wish.slot("concentration") is not None:
         named = ["bleach"]
     if (

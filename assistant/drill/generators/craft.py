@@ -35,12 +35,15 @@ _ASKED: dict[str, tuple[str, str, float]] = {
 }
 # A number that is one study's finding and not a working figure is no quiz matter.
 _FINDING = re.compile(
-    r"\b(?:found|survey|study|average|guide|measured|share of|of 121|gained|lost|trial|organisms|cultivars|life at|without|"
-    r"anchor|best at|limit|in one|florists with|in foam|fluoride|in pure|of five|small head|first change|access width)\b"
+    r"\b(?:found|survey|study|average|guide|measured|share of|of 121|gained|lost|trial|organisms|cultivars|life "
+    r"at|without|"
+    r"anchor|best at|limit|in one|florists with|in foam|fluoride|in pure|of five|small head|first change|access "
+    r"width)\b"
 )
 _FEWEST_STEPS = 3
 _SORTS_OF_CAUSE = {
-    "thirst": r"block|clog|bacteri|slim|air in|air or|flow resist|thirst|\bdr(?:y|ie)|recut|drink|take up|takes up|lose more|limp|wilt|crush|sap",
+    "thirst": r"block|clog|bacteri|slim|air in|air or|flow resist|thirst|\bdr(?:y|ie)|recut|drink|takes? up|lose more|limp|"
+    r"wilt|crush|sap",
     "ethylene": r"ethylene|fruit|\bgas\b|smoke",
     "cold": r"\bice\b|freez|chill|cold|frost|glassy",
     "warmth": r"warm|heat|\bsun\b|\bage|ageing|\bold\b",
@@ -133,7 +136,9 @@ def _cause(known: Known, rule: Rule, topic: str, symptomatic: tuple[Rule, ...], 
     wrong = [
         other.why
         for other in symptomatic
-        if other.why and not sorts_of_cause(other.why) & sorts_of_cause(whole) and not content(other.why) & content(whole)
+        if other.why
+        and not sorts_of_cause(other.why) & sorts_of_cause(whole)
+        and not content(other.why) & content(whole)
     ]
     if len(wrong) < WRONG_OPTIONS:
         return None

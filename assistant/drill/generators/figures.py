@@ -103,12 +103,19 @@ def pose_bunches(known: Known, entry: str, *, stems: int, pack: int, loss: int) 
     m = known.materials[entry]
     order = bunches_needed(stems, float(pack), loss / 100, known.context.constant("confidence").value)
     plural = known.plural(m)
-    answer = f"{order.bunches_to_order} bunches: {order.stems_ordered} stems, so {order.spare} spare for {stems} with {loss} % lost"
+    bunches = order.bunches_to_order
+    answer = f"{bunches} bunches: {order.stems_ordered} stems, {order.spare} spare for {stems} with {loss} % lost"
     return _item(
-        "figure-bunches", entry, 2, f"{stems} {plural} are needed, they come {pack_words(pack)} and {loss} % are lost: how many bunches?",
-        Number(order.bunches_to_order, order.bunches_to_order, "bunches", whole=True), answer, known.passage(m, "order"),
-        f"how many bunches for {stems} {plural} with {loss} % loss?", *_pack_sources(m),
-    )  # fmt: skip
+        "figure-bunches",
+        entry,
+        2,
+        f"{stems} {plural} are needed, they come {pack_words(pack)} and {loss} % are lost: how many bunches?",
+        Number(bunches, bunches, "bunches", whole=True),
+        answer,
+        known.passage(m, "order"),
+        f"how many bunches for {stems} {plural} with {loss} % loss?",
+        *_pack_sources(m),
+    )
 
 
 def _pack_sources(m: Material) -> tuple[tuple[str, ...], str]:
@@ -128,11 +135,17 @@ def pose_recipe(known: Known, entry: str, *, each: int, pieces: int, pack: int) 
     order = recipe_bunches([RecipeLine(entry, each, float(pack), 0.0)], pieces)
     plural = known.plural(m)
     return _item(
-        "figure-recipe", entry, 1,
-        f"A recipe takes {each} {plural} a piece and there are {pieces} pieces. They come {pack_words(pack)}; nothing is lost. How many bunches?",
-        Number(order.bunches, order.bunches, "bunches", whole=True), f"{order.bunches} bunches for {each} × {pieces} = {order.stems} stems",
-        known.passage(m, "order"), f"how many bunches for {order.stems} {plural}?", *_pack_sources(m),
-    )  # fmt: skip
+        "figure-recipe",
+        entry,
+        1,
+        f"A recipe takes {each} {plural} a piece and there are {pieces} pieces. They come {pack_words(pack)}; "
+        "nothing is lost. How many bunches?",
+        Number(order.bunches, order.bunches, "bunches", whole=True),
+        f"{order.bunches} bunches for {each} × {pieces} = {order.stems} stems",
+        known.passage(m, "order"),
+        f"how many bunches for {order.stems} {plural}?",
+        *_pack_sources(m),
+    )
 
 
 # --- money --------------------------------------------------------------------------------------------------------
@@ -151,10 +164,16 @@ def pose_retail(known: Known, entry: str, *, bunches: int, price: float, factor:
     cost = cost_of([CostLine(entry, bunches, price)], own_factor=factor)
     assert cost.retail is not None
     return _item(
-        "figure-retail", entry, 2, f"{bunches} bunches of {known.plural(m)} cost {price:.2f} each and the shop sells at {factor:g} times cost: what is the selling price?",
-        Number(cost.retail.value, cost.retail.value, "money", rel=0.005), f"{cost.retail.value:.2f} ({bunches} × {price:.2f} = {cost.cost.value:.2f}, times {factor:g})",
-        known.passage(m, "order"), f"{bunches} bunches at {price:.2f}, times {factor:g}?",
-    )  # fmt: skip
+        "figure-retail",
+        entry,
+        2,
+        f"{bunches} bunches of {known.plural(m)} cost {price:.2f} each and the shop sells at {factor:g} times "
+        "cost: what is the selling price?",
+        Number(cost.retail.value, cost.retail.value, "money", rel=0.005),
+        f"{cost.retail.value:.2f} ({bunches} × {price:.2f} = {cost.cost.value:.2f}, times {factor:g})",
+        known.passage(m, "order"),
+        f"{bunches} bunches at {price:.2f}, times {factor:g}?",
+    )
 
 
 def _draw_stem_price(known: Known, entry: str, rng: Random) -> Mapping[str, Any]:
@@ -165,10 +184,16 @@ def pose_stem_price(known: Known, entry: str, *, price: float, pack: int) -> Ite
     m = known.materials[entry]
     each = cost_per_stem(price, float(pack)).value
     return _item(
-        "figure-stem-price", entry, 1, f"A bunch of {pack} {known.plural(m)} costs {price:.2f}: what does one stem cost?",
-        Number(each, each, "money", slack=0.0051, rel=0.005), f"{each:.2f} ({price:.2f} ÷ {pack})", known.passage(m, "order"),
-        f"a bunch of {pack} {known.plural(m)} costs {price:.2f}, how much a stem?", *_pack_sources(m),
-    )  # fmt: skip
+        "figure-stem-price",
+        entry,
+        1,
+        f"A bunch of {pack} {known.plural(m)} costs {price:.2f}: what does one stem cost?",
+        Number(each, each, "money", slack=0.0051, rel=0.005),
+        f"{each:.2f} ({price:.2f} ÷ {pack})",
+        known.passage(m, "order"),
+        f"a bunch of {pack} {known.plural(m)} costs {price:.2f}, how much a stem?",
+        *_pack_sources(m),
+    )
 
 
 # --- days ---------------------------------------------------------------------------------------------------------
@@ -200,11 +225,18 @@ def pose_days_left(known: Known, entry: str, *, stood: int) -> Item:
     low, high = fact.span
     day = "day" if stood == 1 else "days"
     return _item(
-        "figure-days-left", entry, 2,
-        f"The handbook gives {known.plural(m)} {low:g}–{high:g} days in a vase with food at 20 °C. They have stood there for {stood} {day}: how many days are left?",
-        Number(left.low, left.high, "d", slack=0.5), f"{left.low:.3g}–{left.high:.3g} days", known.passage(m, "life"),
-        f"how long do {known.plural(m)} last after {stood} {day}?", fact.sources, fact.basis,
-    )  # fmt: skip
+        "figure-days-left",
+        entry,
+        2,
+        f"The handbook gives {known.plural(m)} {low:g}–{high:g} days in a vase with food at 20 °C. They have "
+        f"stood there for {stood} {day}: how many days are left?",
+        Number(left.low, left.high, "d", slack=0.5),
+        f"{left.low:.3g}–{left.high:.3g} days",
+        known.passage(m, "life"),
+        f"how long do {known.plural(m)} last after {stood} {day}?",
+        fact.sources,
+        fact.basis,
+    )
 
 
 def _stored(known: Known) -> Iterator[tuple[str, str, object]]:
@@ -215,10 +247,13 @@ def _stored(known: Known) -> Iterator[tuple[str, str, object]]:
 
 
 _VERDICTS = (
-    Choice("right for them", also=("right", "fine", "ok", "okay", "yes", "good", "correct", "about right", "suitable", "just right")),
+    Choice(
+        "right for them",
+        also=("right", "fine", "ok", "okay", "yes", "good", "correct", "about right", "suitable", "just right"),
+    ),
     Choice("too cold", also=("cold", "too low", "too chilly")),
     Choice("too warm", also=("warm", "too high", "too hot", "hot")),
-)  # fmt: skip
+)
 
 
 def _draw_cooler(known: Known, entry: str, rng: Random) -> Mapping[str, Any] | None:
@@ -239,10 +274,19 @@ def pose_cooler(known: Known, entry: str, *, reading: int) -> Item:
     index = 1 if celsius < fact.span[0] else 2 if celsius > fact.span[1] else 0
     low, high = fact.span
     return _item(
-        "figure-cooler", entry, 2, f"The cooler's thermometer reads {reading} °F. For storing {known.plural(m)}, is that right, too cold or too warm?",
-        OneOf(index), f"{_VERDICTS[index].text}: {reading} °F is {celsius:.1f} °C, and they want {low:g} to {high:g} °C",
-        known.passage(m, "storage"), f"can I store {known.plural(m)} at {reading} °F?", fact.sources, fact.basis, _VERDICTS,
-    )  # fmt: skip
+        "figure-cooler",
+        entry,
+        2,
+        f"The cooler's thermometer reads {reading} °F. For storing {known.plural(m)}, is that right, too cold or "
+        "too warm?",
+        OneOf(index),
+        f"{_VERDICTS[index].text}: {reading} °F is {celsius:.1f} °C, and they want {low:g} to {high:g} °C",
+        known.passage(m, "storage"),
+        f"can I store {known.plural(m)} at {reading} °F?",
+        fact.sources,
+        fact.basis,
+        _VERDICTS,
+    )
 
 
 # --- water and mixing ---------------------------------------------------------------------------------------------
@@ -278,10 +322,17 @@ def pose_volume(known: Known, entry: str, *, level: int, scale: float) -> Item:
     )
     kind = "straight round vessel" if vessel.shape == "cylinder" else "straight-sided box"
     return _item(
-        "figure-volume", entry, 3, f"A {kind}, {across} inside, is filled {level} cm deep: how many litres of water is that?",
-        Number(litres, litres, "l", rel=0.05, slack=0.005), f"{litres:.2f} l", known.rule_passage("teach-water-arithmetic"),
-        f"how much water does a vase {across} hold at {level} cm?", vessel.source, vessel.basis,
-    )  # fmt: skip
+        "figure-volume",
+        entry,
+        3,
+        f"A {kind}, {across} inside, is filled {level} cm deep: how many litres of water is that?",
+        Number(litres, litres, "l", rel=0.05, slack=0.005),
+        f"{litres:.2f} l",
+        known.rule_passage("teach-water-arithmetic"),
+        f"how much water does a vase {across} hold at {level} cm?",
+        vessel.source,
+        vessel.basis,
+    )
 
 
 def _only_rule(rule_id: str) -> Callable[[Known], Iterator[tuple[str, str, object]]]:
@@ -299,9 +350,16 @@ def _draw_gap(known: Known, entry: str, rng: Random) -> Mapping[str, Any]:
 def pose_gap(known: Known, entry: str, *, have: int, loss: int) -> Item:
     days = days_of_water(have, loss).value
     return _item(
-        "figure-water-days", entry, 2, f"There are {have} ml of water above the stem ends and the vase loses {loss} ml a day: after how many days do the ends stand dry?",
-        Number(days, days, "d", slack=0.5, rel=0.05), f"{days:.1f} days ({have} ÷ {loss})", known.rule_passage(entry), "when do I have to top up?",
-    )  # fmt: skip
+        "figure-water-days",
+        entry,
+        2,
+        f"There are {have} ml of water above the stem ends and the vase loses {loss} ml a day: after how many "
+        "days do the ends stand dry?",
+        Number(days, days, "d", slack=0.5, rel=0.05),
+        f"{days:.1f} days ({have} ÷ {loss})",
+        known.rule_passage(entry),
+        "when do I have to top up?",
+    )
 
 
 def _draw_weight(known: Known, entry: str, rng: Random) -> Mapping[str, Any]:
@@ -312,14 +370,26 @@ def pose_weight(known: Known, entry: str, *, litres: float, empty: float) -> Ite
     limits = known.context.constant("lifting-alone")
     weight = filled_weight(litres * 1000, vessel_kg=empty, limit_kg=(limits.low, limits.high)).weight_kg.value
     return _item(
-        "figure-weight", entry, 1, f"A vessel weighs {empty:g} kg empty and takes {litres:g} l of water: what does it weigh filled, without the flowers?",
-        Number(weight, weight, "kg", rel=0.02, slack=0.05), f"{weight:g} kg: a litre of water weighs a kilogram", known.rule_passage(entry),
+        "figure-weight",
+        entry,
+        1,
+        f"A vessel weighs {empty:g} kg empty and takes {litres:g} l of water: what does it weigh filled, without "
+        "the flowers?",
+        Number(weight, weight, "kg", rel=0.02, slack=0.05),
+        f"{weight:g} kg: a litre of water weighs a kilogram",
+        known.rule_passage(entry),
         f"how heavy is a vessel with {litres:g} litres?",
-    )  # fmt: skip
+    )
 
 
-_DOSE_RULES = {"food": "dose-food-exactly", "bleach": "bleach-dilution-buckets", "sanitiser": "bleach-dilution-buckets", "sugar": "sugar-strength",
-               "acid": "lower-the-ph", "glycerin": "glycerin-uptake"}  # fmt: skip
+_DOSE_RULES = {
+    "food": "dose-food-exactly",
+    "bleach": "bleach-dilution-buckets",
+    "sanitiser": "bleach-dilution-buckets",
+    "sugar": "sugar-strength",
+    "acid": "lower-the-ph",
+    "glycerin": "glycerin-uptake",
+}
 
 
 def _dosed(known: Known) -> Iterator[tuple[str, str, object]]:
@@ -346,10 +416,17 @@ def pose_dose(known: Known, entry: str, *, dose: float, litres: int, strength: i
     row = known.context.doses[entry]
     question, amount, unit = _dose(row, dose, litres, strength)
     return _item(
-        "figure-dose", entry, 2, question, Number(amount, amount, unit, rel=0.05, slack=0.05 if unit != "l" else 0.02), f"{amount:.3g} {unit}",
-        known.rule_passage(_DOSE_RULES[row.agent]), f"how much {'bleach' if unit == 'ml' and row.agent != 'food' else row.agent} for {litres} litres?",
-        row.source, row.basis,
-    )  # fmt: skip
+        "figure-dose",
+        entry,
+        2,
+        question,
+        Number(amount, amount, unit, rel=0.05, slack=0.05 if unit != "l" else 0.02),
+        f"{amount:.3g} {unit}",
+        known.rule_passage(_DOSE_RULES[row.agent]),
+        f"how much {'bleach' if unit == 'ml' and row.agent != 'food' else row.agent} for {litres} litres?",
+        row.source,
+        row.basis,
+    )
 
 
 def _dose(row: Dose, dose: float, litres: int, strength: int) -> tuple[str, float, str]:
@@ -377,7 +454,8 @@ def _dose(row: Dose, dose: float, litres: int, strength: int) -> tuple[str, floa
     if row.agent == "glycerin":
         mix = by_parts(1, dose, litres, convention="to-water", agent="glycerin")
         return (
-            f"One part of glycerin goes to {dose:g} parts of water. How many litres of glycerin are in {litres} litres of the mix?",
+            f"One part of glycerin goes to {dose:g} parts of water. How many litres of glycerin are in {litres} "
+            "litres of the mix?",
             mix.agent.value / 1000,
             "l",
         )

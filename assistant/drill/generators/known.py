@@ -168,4 +168,3 @@ class Known:
 def _basis(rows: Sequence[object]) -> str:
     bases = {getattr(row, "basis", "") for row in rows}
     return next(b for b in ("published", "memory", "practice", "") if b in bases or b == "")
-

@@ -26,8 +26,12 @@ _NUMBER_STATEMENTS = {
     "pack-us": "A bunch holds {} in the United States.",
     "pack-any": "A bunch holds {}.",
 }
-_ETHYLENE = {"none": "It is not known to react to ethylene.", "low": "Its ethylene sensitivity is low.",
-             "medium": "Its ethylene sensitivity is medium.", "high": "It is highly sensitive to ethylene."}  # fmt: skip
+_ETHYLENE = {
+    "none": "It is not known to react to ethylene.",
+    "low": "Its ethylene sensitivity is low.",
+    "medium": "Its ethylene sensitivity is medium.",
+    "high": "It is highly sensitive to ethylene.",
+}
 _OPPOSITE = {"none": "high", "low": "high", "medium": "none", "high": "none"}
 
 
@@ -61,9 +65,14 @@ def remarks_on(known: Known, m: Material, pools: dict[str, frozenset[Span]]) -> 
             words = _NUMBER_STATEMENTS[fact.template]
             false = partial(_false_number, known, fact, m, found.span, pools[fact.template], words)
             yield Remark(
-                fact.template, words.format(said(found.span, fact.unit)), false, fact.section, found.sources, found.basis,
+                fact.template,
+                words.format(said(found.span, fact.unit)),
+                false,
+                fact.section,
+                found.sources,
+                found.basis,
                 fingerprint(found.span),
-            )  # fmt: skip
+            )
     yield from _said_in_words(known, m)
 
 

@@ -33,9 +33,7 @@ def _other_names(known: Known, m: Material) -> Iterator[Blueprint]:
     make = partial(Blueprint, topic="names", kind=m.kind)
     if spoken:
         mark = fingerprint(sorted(n.name for n in spoken))
-        yield make(
-            id=f"other-name:{m.id}:name", level=1, fingerprint=mark, build=partial(_another_name, m, known)
-        )
+        yield make(id=f"other-name:{m.id}:name", level=1, fingerprint=mark, build=partial(_another_name, m, known))
     own = set(key_of(m.name).split()) | set(key_of(m.plural or m.name).split())
     for other in spoken:
         key = key_of(other.name)
@@ -50,7 +48,14 @@ def _other_names(known: Known, m: Material) -> Iterator[Blueprint]:
 
 
 def _item(
-    m: Material, known: Known, name: str, level: int, question: str, key: Key, answer: str, choices: tuple[Choice, ...] = ()
+    m: Material,
+    known: Known,
+    name: str,
+    level: int,
+    question: str,
+    key: Key,
+    answer: str,
+    choices: tuple[Choice, ...] = (),
 ) -> Item:
     """`name` is the item's id with @ for the material."""
     return known.item(

@@ -67,19 +67,127 @@ def _keeping(field: str) -> Callable[[Known, Material], Fact | None]:
 
 
 NUMBER_FACTS: tuple[NumberFact, ...] = (
-    NumberFact("life", "life", "life", 2, "d", Known.life, "How many days do {plural} last in a vase with flower food at 20 °C?", "how long do {plural} last?"),
-    NumberFact("storage-temperature", "storage", "storage", 1, "degC", Known.storage_temperature, "At what temperature should {plural} be stored?", "at what temperature should I store {plural}?"),
-    NumberFact("storage-days", "storage", "storage", 2, "d", Known.storage_days, "How many days can {plural} be kept in cold storage?", "how long can I store {plural}?"),
-    NumberFact("chilling", "storage", "storage", 2, "degC", _measure("chilling_threshold"), "Below what temperature does chilling hurt {plural}?", "does cold hurt {plural}?"),
-    NumberFact("freezing", "storage", "storage", 3, "degC", _measure("freezing_point"), "At what temperature do {plural} freeze?", "when do {plural} freeze?"),
-    NumberFact("hydration", "water", "water", 2, "h", _measure("hydration"), "How many hours should {plural} drink before they are used?", "how long should {plural} drink before use?"),
-    NumberFact("opening", "water", "water", 3, "d", _measure("opening"), "How many days do buds of {plural} take to open?", "how long do {plural} take to open?"),
-    NumberFact("out-of-water", "water", "water", 3, "d", _measure("out_of_water"), "How long do {plural} hold out of water?", "how long do {plural} last out of water?"),
-    NumberFact("stem-length", "sizes", "order", 3, "cm", _measure("stem_length"), "How long are the stems of {plural} as the trade sells them?", "how long are the stems of {plural}?"),
-    NumberFact("bloom", "sizes", "order", 3, "cm", _measure("bloom_diameter"), "How wide is one head of {name}?", "how big is a head of {name}?"),
-    NumberFact("shelf-life", "keeping", "keeping", 2, "month", _keeping("shelf_life"), "How many months does {name} keep on the shelf?", "how long does {name} keep?"),
-    NumberFact("shelf-humidity", "keeping", "keeping", 2, "%", _keeping("humidity"), "At what humidity does {name} keep best?", "at what humidity should I keep {name}?"),
-)  # fmt: skip
+    NumberFact(
+        "life",
+        "life",
+        "life",
+        2,
+        "d",
+        Known.life,
+        "How many days do {plural} last in a vase with flower food at 20 °C?",
+        "how long do {plural} last?",
+    ),
+    NumberFact(
+        "storage-temperature",
+        "storage",
+        "storage",
+        1,
+        "degC",
+        Known.storage_temperature,
+        "At what temperature should {plural} be stored?",
+        "at what temperature should I store {plural}?",
+    ),
+    NumberFact(
+        "storage-days",
+        "storage",
+        "storage",
+        2,
+        "d",
+        Known.storage_days,
+        "How many days can {plural} be kept in cold storage?",
+        "how long can I store {plural}?",
+    ),
+    NumberFact(
+        "chilling",
+        "storage",
+        "storage",
+        2,
+        "degC",
+        _measure("chilling_threshold"),
+        "Below what temperature does chilling hurt {plural}?",
+        "does cold hurt {plural}?",
+    ),
+    NumberFact(
+        "freezing",
+        "storage",
+        "storage",
+        3,
+        "degC",
+        _measure("freezing_point"),
+        "At what temperature do {plural} freeze?",
+        "when do {plural} freeze?",
+    ),
+    NumberFact(
+        "hydration",
+        "water",
+        "water",
+        2,
+        "h",
+        _measure("hydration"),
+        "How many hours should {plural} drink before they are used?",
+        "how long should {plural} drink before use?",
+    ),
+    NumberFact(
+        "opening",
+        "water",
+        "water",
+        3,
+        "d",
+        _measure("opening"),
+        "How many days do buds of {plural} take to open?",
+        "how long do {plural} take to open?",
+    ),
+    NumberFact(
+        "out-of-water",
+        "water",
+        "water",
+        3,
+        "d",
+        _measure("out_of_water"),
+        "How long do {plural} hold out of water?",
+        "how long do {plural} last out of water?",
+    ),
+    NumberFact(
+        "stem-length",
+        "sizes",
+        "order",
+        3,
+        "cm",
+        _measure("stem_length"),
+        "How long are the stems of {plural} as the trade sells them?",
+        "how long are the stems of {plural}?",
+    ),
+    NumberFact(
+        "bloom",
+        "sizes",
+        "order",
+        3,
+        "cm",
+        _measure("bloom_diameter"),
+        "How wide is one head of {name}?",
+        "how big is a head of {name}?",
+    ),
+    NumberFact(
+        "shelf-life",
+        "keeping",
+        "keeping",
+        2,
+        "month",
+        _keeping("shelf_life"),
+        "How many months does {name} keep on the shelf?",
+        "how long does {name} keep?",
+    ),
+    NumberFact(
+        "shelf-humidity",
+        "keeping",
+        "keeping",
+        2,
+        "%",
+        _keeping("humidity"),
+        "At what humidity does {name} keep best?",
+        "at what humidity should I keep {name}?",
+    ),
+)
 
 
 def _pack_fact(market: str) -> NumberFact:
@@ -145,7 +253,9 @@ def barred_spans(known: Known, fact: NumberFact, m: Material) -> list[Span]:
     return [(low * factor, high * factor) for low, high in spoken(known.text(m, fact.section), dimension)]
 
 
-def _choice(known: Known, fact: NumberFact, m: Material, found: Fact, pool: frozenset[Span], rng: Random) -> Item | None:
+def _choice(
+    known: Known, fact: NumberFact, m: Material, found: Fact, pool: frozenset[Span], rng: Random
+) -> Item | None:
     wrong = near_spans(found.span, pool, barred_spans(known, fact, m), rng, GAPS[fact.unit])
     if wrong is None:
         return None

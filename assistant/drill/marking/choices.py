@@ -13,7 +13,10 @@ from assistant.drill.marking.numbers import mark_number
 from assistant.drill.points import content
 from assistant.language.names import NameIndex, key_of
 
-_SAYS = r"(?:(?:the )?(?:answer|option|choice|letter|number)(?: is|:)?|it'?s|i(?:'?d)? (?:think|say|go (?:for|with)|choose|pick|guess)(?: it'?s)?|is|probably|maybe|definitely|must be|going with|choose|pick|um+|er+|hm+|,)"
+_SAYS = (
+    r"(?:(?:the )?(?:answer|option|choice|letter|number)(?: is|:)?|it'?s|i(?:'?d)? (?:think|say|go (?:for|with)|choose|"
+    r"pick|guess)(?: it'?s)?|is|probably|maybe|definitely|must be|going with|choose|pick|um+|er+|hm+|,)"
+)
 _LETTER = re.compile(rf"^(?:{_SAYS}\s+)*\(?(?P<letter>[a-h])\)?[.):,!]?(?: please| i think| i guess| probably)?$")
 _LETTER_FIRST = re.compile(r"^\(?(?P<letter>[a-h])(?:\)|\.|:| -|,) ?(?P<rest>\S.*)$")
 _TWO_LETTERS = re.compile(r"^\(?[a-h]\)?(?:,? (?:or|and) |/|, ?)\(?[a-h]\)?(?:,? (?:or|and) \(?[a-h]\)?)*$")

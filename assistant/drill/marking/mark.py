@@ -13,17 +13,22 @@ Verdict = Literal["right", "partly", "wrong", "unknown"]
 class Mark:
     """A verdict with its credit (0 to 1), one sentence why, and what an explanation left out.
 
-    `unknown` is "I don't know": no credit and no blame.
+    `unknown` is "I don't know": no credit and no blame. `unread` says that nothing could be made of the answer, so that
+    a screen can ask again before it counts.
     """
 
     verdict: Verdict
     credit: float
     why: str = ""
     missing: tuple[str, ...] = ()
+    unread: bool = False
 
 
 RIGHT = Mark("right", 1.0)
-WRONG = Mark("wrong", 0.0)
+
+
+def unread(why: str) -> Mark:
+    return Mark("wrong", 0.0, why, unread=True)
 
 
 def partly(credit: float, why: str, missing: tuple[str, ...] = ()) -> Mark:

@@ -7,7 +7,7 @@ import re
 from assistant.drill.item import LETTERS, Botanical, Item, Name, Number, OneOf, Order, Points
 from assistant.drill.marking.choices import read_choice
 from assistant.drill.marking.explanations import mark_points
-from assistant.drill.marking.mark import RIGHT, Encoder, Mark
+from assistant.drill.marking.mark import RIGHT, Encoder, Mark, unread
 from assistant.drill.marking.naming import mark_botanical, mark_name
 from assistant.drill.marking.numbers import mark_number
 from assistant.drill.marking.orders import mark_order
@@ -15,8 +15,10 @@ from assistant.language.cleaning import normalise
 from assistant.language.names import NameIndex
 
 _DONT_KNOW = re.compile(
-    r"^\W*(?:(?:sorry|um+|er+|hm+|oh|well|honestly|ok|no)[ ,.!]+)*(?:i (?:really |just |honestly )?(?:don'?t|do not|dont) (?:know|remember|recall|have a clue)|(?:i'?ve |i have )?(?:no|not a) (?:idea|clue)|dunno|"
-    r"don'?t know|do not know|idk|dk|not sure|i'?m not sure|no clue|pass|skip|next|\?+|can'?t (?:say|remember|recall)|i forgot|forgot(?:ten)?|i give up|give up|beats me|haven'?t a clue|search me)"
+    r"^\W*(?:(?:sorry|um+|er+|hm+|oh|well|honestly|ok|no)[ ,.!]+)*(?:i (?:really |just |honestly )?(?:don'?t|do "
+    r"not|dont) (?:know|remember|recall|have a clue)|(?:i'?ve |i have )?(?:no|not a) (?:idea|clue)|dunno|"
+    r"don'?t know|do not know|idk|dk|not sure|i'?m not sure|no clue|pass|skip|next|\?+|can'?t (?:say|remember|"
+    r"recall)|i forgot|forgot(?:ten)?|i give up|give up|beats me|haven'?t a clue|search me)"
     r"(?: (?:that|this|it|one|this one|that one|sorry|at all|yet|either|really|mate))*\W*$"
 )
 
@@ -50,7 +52,7 @@ class Marker:
             case OneOf(index):
                 chosen = read_choice(item, normal, self.names)
                 if isinstance(chosen, str):
-                    return Mark("wrong", 0.0, chosen)
+                    return unread(chosen)
                 return RIGHT if chosen == index else Mark("wrong", 0.0, f"you chose {LETTERS[chosen]}")
             case Number():
                 return mark_number(item.key, normal)

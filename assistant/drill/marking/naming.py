@@ -14,7 +14,8 @@ _FUZZY = 0.72  # more lenient than the chat: here it is known which name is expe
 _WHOLE = 0.85  # near enough to be the whole name, whatever names its parts are
 _LATIN = 0.78
 _FILLERS = re.compile(
-    r"^(?:(?:it'?s|it is|that'?s|that is|they are|they'?re|i think|i guess|i'?d say|is it|maybe|probably|could be|the|an?|called|known as|also|or|answer|is|um|er|its|of course|surely|must be)[ ,:]+)+"
+    r"^(?:(?:it'?s|it is|that'?s|that is|they are|they'?re|i think|i guess|i'?d say|is it|maybe|probably|could "
+    r"be|the|an?|called|known as|also|or|answer|is|um|er|its|of course|surely|must be)[ ,:]+)+"
 )
 
 
@@ -33,7 +34,9 @@ def mark_name(key: Name, normal: str, names: NameIndex) -> Mark:
     whole = names.look_up(text)
     if whole == (key.material,):
         return RIGHT
-    if any(key.material in ids and score >= _WHOLE for ids, score in names.nearest(text, 4)) and not _is_echo(text, echo):
+    if any(key.material in ids and score >= _WHOLE for ids, score in names.nearest(text, 4)) and not _is_echo(
+        text, echo
+    ):
         return RIGHT
     mentions = [m for m in names.find(text) if not m.negated and not _is_echo(m.said, echo, m.how == "fuzzy")]
     meant = {m.ids if len(m.ids) == 1 or m.usual is None else (m.usual,) for m in mentions}

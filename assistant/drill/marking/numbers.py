@@ -12,21 +12,50 @@ from dataclasses import dataclass
 
 from assistant.calculators.units import convert
 from assistant.drill.item import Number
-from assistant.drill.marking.mark import RIGHT, Mark, partly
+from assistant.drill.marking.mark import RIGHT, Mark, partly, unread
 from assistant.language.numbers import words_to_digits
 from assistant.language.quantities import Quantity, find_bare_numbers, find_quantities
 
 # Key unit to (dimension of the quantity reader, its SI unit's worth in the key's unit).
 _DIMENSION = {
-    "d": ("time", 1.0), "h": ("time", 24.0), "min": ("time", 1440.0), "month": ("time", 12 / 365.25), "degC": ("temperature", 1.0),
-    "cm": ("length", 1.0), "m": ("length", 0.01), "ml": ("volume", 1000.0), "l": ("volume", 1.0), "g": ("mass", 1000.0), "kg": ("mass", 1.0),
-    "ppm": ("concentration", 1.0), "%": ("share", 1.0), "g/l": ("dose", 1.0), "ml/l": ("dose", 1.0),
-}  # fmt: skip
+    "d": ("time", 1.0),
+    "h": ("time", 24.0),
+    "min": ("time", 1440.0),
+    "month": ("time", 12 / 365.25),
+    "degC": ("temperature", 1.0),
+    "cm": ("length", 1.0),
+    "m": ("length", 0.01),
+    "ml": ("volume", 1000.0),
+    "l": ("volume", 1.0),
+    "g": ("mass", 1000.0),
+    "kg": ("mass", 1.0),
+    "ppm": ("concentration", 1.0),
+    "%": ("share", 1.0),
+    "g/l": ("dose", 1.0),
+    "ml/l": ("dose", 1.0),
+}
 # Strengths can be said in several ways: (key unit, unit said) to the factor.
-_STRENGTHS = {("ppm", "%"): 10_000.0, ("ppm", "g/l"): 1000.0, ("%", "g/l"): 0.1, ("%", "ppm"): 1e-4, ("g/l", "%"): 10.0, ("g/l", "ppm"): 0.001,
-              ("ml/l", "%"): 10.0, ("%", "ml/l"): 0.1}  # fmt: skip
-_OTHER_MEASURE = {"us_gal": "imp_gal", "us_qt": "imp_qt", "us_pt": "imp_pt", "us_fl_oz": "imp_fl_oz", "us_cup": "metric_cup",
-                  "us_tbsp": "metric_tbsp", "us_tsp": "metric_tsp", "imp_gal": "us_gal", "imp_pt": "us_pt"}  # fmt: skip
+_STRENGTHS = {
+    ("ppm", "%"): 10_000.0,
+    ("ppm", "g/l"): 1000.0,
+    ("%", "g/l"): 0.1,
+    ("%", "ppm"): 1e-4,
+    ("g/l", "%"): 10.0,
+    ("g/l", "ppm"): 0.001,
+    ("ml/l", "%"): 10.0,
+    ("%", "ml/l"): 0.1,
+}
+_OTHER_MEASURE = {
+    "us_gal": "imp_gal",
+    "us_qt": "imp_qt",
+    "us_pt": "imp_pt",
+    "us_fl_oz": "imp_fl_oz",
+    "us_cup": "metric_cup",
+    "us_tbsp": "metric_tbsp",
+    "us_tsp": "metric_tsp",
+    "imp_gal": "us_gal",
+    "imp_pt": "us_pt",
+}
 _COARSE = {"wk", "fortnight", "month", "yr"}
 _SPOKEN_COUNTS = {
     "fives": 5,
@@ -40,7 +69,10 @@ _SPOKEN_COUNTS = {
     "fifties": 50,
     "hundreds": 100,
 }
-_COUNT_WORDS = {"bunches": r"(?:full |whole |more )?(?:bunch(?:es)?|bundles?|bns?|packs?|wraps?)", "stems": r"(?:stems?|flowers?|pieces?|blooms?|heads?|branches|leaves)"}  # fmt: skip
+_COUNT_WORDS = {
+    "bunches": r"(?:full |whole |more )?(?:bunch(?:es)?|bundles?|bns?|packs?|wraps?)",
+    "stems": r"(?:stems?|flowers?|pieces?|blooms?|heads?|branches|leaves)",
+}
 _PLAIN = r"-?\d+(?:[.,]\d+)?"
 # Share of the nearest end within which a number is near enough for half the credit, and the same for temperatures.
 _NEAR, _NEAR_DEGC = 0.2, 2.5
@@ -67,8 +99,8 @@ def mark_number(key: Number, normal: str) -> Mark:
     if not marks:
         other = next((q.dimension for q in find_quantities(text) if key.unit in _DIMENSION), None)
         if other:
-            return Mark("wrong", 0.0, f"that is a {other}, and the question asks for {_words(key.unit)}")
-        return Mark("wrong", 0.0, "I found no number in that")
+            return unread(f"that is a {other}, and the question asks for {_words(key.unit)}")
+        return unread("I found no number in that")
     return max(marks, key=lambda m: m.credit)
 
 

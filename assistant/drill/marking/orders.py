@@ -8,7 +8,7 @@ from itertools import combinations
 from rapidfuzz import fuzz
 
 from assistant.drill.item import LETTERS, Item, Order
-from assistant.drill.marking.mark import RIGHT, Mark, partly
+from assistant.drill.marking.mark import RIGHT, Mark, partly, unread
 from assistant.language.names import NameIndex, key_of
 
 _ENOUGH = 2 / 3
@@ -18,9 +18,7 @@ def mark_order(item: Item, key: Order, normal: str, names: NameIndex) -> Mark:
     """Marks a sequence such as "b, a, d, c", "badc", "2 1 4 3" or the options' own words."""
     sequence = _letters(normal, len(key.order)) or _words(item, normal, names)
     if sequence is None:
-        return Mark(
-            "wrong", 0.0, f"name each of the {len(key.order)} once, such as {' '.join(LETTERS[: len(key.order)])}"
-        )
+        return unread(f"name each of the {len(key.order)} once, such as {' '.join(LETTERS[: len(key.order)])}")
     if tuple(sequence) == key.order:
         return RIGHT
     place = {option: n for n, option in enumerate(key.order)}
@@ -41,7 +39,8 @@ def _letters(normal: str, count: int) -> list[int] | None:
         normal,
     )
     marks = re.findall(r"[a-z0-9]", text)
-    if len(marks) != count or re.search(r"[a-z]{2,}", text) and not re.fullmatch(r"[^a-z]*[a-z]+[^a-z]*", text):
+    # Letters run together make one "word"; two words or more are the options' own words.
+    if len(marks) != count or len(re.findall(r"[a-z]{2,}", text)) > 1:
         return None
     digits = "".join(str(n) for n in range(1, count + 1))
     for alphabet in (allowed, digits):
