@@ -16,7 +16,7 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -78,8 +78,7 @@ def _item(bank: Bank, row: Mapping[str, Any]) -> Item:
 def _frozen(item: Item, frozen: Mapping[str, Any]) -> Item:
     """The item as it stood when its answers were labelled: the handbook moves on, a label does not."""
     if "choices" in frozen:
-        choices = [{key: tuple(v) if isinstance(v, list) else v for key, v in c.items()} for c in frozen["choices"]]
-        item = replace(item, choices=tuple(Choice(**choice) for choice in choices))
+        item = replace(item, choices=tuple(_choice(**choice) for choice in frozen["choices"]))
     match item.key:
         case Number():
             return replace(item, key=replace(item.key, low=float(frozen["low"]), high=float(frozen["high"])))
@@ -90,6 +89,12 @@ def _frozen(item: Item, frozen: Mapping[str, Any]) -> Item:
         case Points(_, given, around):
             return replace(item, key=Points(points_of(frozen["reason"], given), given, around))
     return item
+
+
+def _choice(
+    text: str, material: str = "", span: Sequence[float] = (), unit: str = "", also: Sequence[str] = ()
+) -> Choice:
+    return Choice(text, material, (span[0], span[1]) if span else None, unit, tuple(also))
 
 
 def _filled(said: str, item: Item) -> str:

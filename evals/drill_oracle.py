@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterator, Mapping
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -342,7 +343,7 @@ class Oracle:
     def _order_by_life(self, item: Item) -> Iterator[str]:
         assert isinstance(item.key, Order)
         spans = [self.life(self.materials[item.choices[i].material]) for i in item.key.order]
-        for first, second in zip(spans, spans[1:], strict=False):
+        for first, second in pairwise(spans):
             if first is None or second is None or first[1] >= second[0]:
                 yield f"{first} does not come clearly before {second}"
 

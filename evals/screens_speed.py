@@ -166,6 +166,7 @@ async def _keys_and_chips(pilot: Pilot[None], app: BucketsideApp, bare: list[flo
         await pilot.pause()
 
     app.bench.ask("how long do roses last at 24 degrees?")
+    await pilot.pause()
     app.bench.prompt.focus()
     keys = [
         await _timed(press, letter)
@@ -173,7 +174,7 @@ async def _keys_and_chips(pilot: Pilot[None], app: BucketsideApp, bare: list[flo
         if letter != " "
     ]
     await press("escape")
-    app.bench.query(Chip).first().focus()
+    next(chip for chip in app.bench.query(Chip) if chip.knob.slot == "display_temperature").focus()
     chips: list[float] = []
     for number in range(40):
         live = app.bench.turns.live

@@ -425,8 +425,8 @@ def lists(
 
         if not name:
             with Store(read_only=True) as store:
-                for known, ids in store.lists().items():
-                    typer.echo(f"{known}: {', '.join(ids)}")
+                for known, entry_list in store.lists().items():
+                    typer.echo(f"{known}: {', '.join(entry_list)}")
             return
         with Store() as store:
             if delete:

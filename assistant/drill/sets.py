@@ -74,8 +74,8 @@ _LEVELS: tuple[tuple[str, int], ...] = (
     (r"level (?:3|three)|hard|advanced|difficult|expert", 3),
 )
 _OWN = (
-    r"(?:the |our |my )?(?:shop'?s? own|own shop|overlay|house)(?: (?:materials?|list|entries|rules))?|what (?:is|'s) ours|"
-    r"our own(?: (?:materials?|entries|rules|stock))?"
+    r"(?:the |our |my )?(?:shop'?s? own|own shop|overlay|house)(?: (?:materials?|list|entries|rules))?|"
+    r"what (?:is|'s) ours|our own(?: (?:materials?|entries|rules|stock))?"
 )
 _ALL = r"everything|anything|all(?: of it)?|whatever|random|mixed"
 _LINKS = re.compile(
@@ -122,20 +122,18 @@ class SetDescription:
 
     def matches(self, blueprint: Blueprint, own: frozenset[str] = frozenset()) -> bool:
         """Does an item belong? `own` are the ids that the shop's overlay brought or changed."""
-        if (
-            (self.templates or self.topics)
-            and blueprint.template not in self.templates
-            and blueprint.topic not in self.topics
-        ):
-            if not ("*rules" in self.topics and blueprint.kind == "rule"):
-                return False
+        # "dried" is a kind of material and a topic of the rules, and whoever says it means both.
         return (
-            # "dried" is a kind of material and a topic of the rules, and whoever says it means both.
-            (not self.kinds or blueprint.kind in self.kinds or blueprint.topic in self.kinds)
+            (not (self.templates or self.topics) or self._is_meant(blueprint))
+            and (not self.kinds or blueprint.kind in self.kinds or blueprint.topic in self.kinds)
             and (not self.levels or blueprint.level in self.levels)
             and (not self.entries or blueprint.entry in self.entries)
             and (not self.own or blueprint.entry in own)
         )
+
+    def _is_meant(self, blueprint: Blueprint) -> bool:
+        by_rule = "*rules" in self.topics and blueprint.kind == "rule"
+        return by_rule or blueprint.template in self.templates or blueprint.topic in self.topics
 
 
 EVERYTHING = SetDescription()

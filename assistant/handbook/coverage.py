@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from operator import attrgetter
 from typing import get_args
 
 from assistant.handbook.loading import Handbook
@@ -12,6 +13,8 @@ from assistant.handbook.models import Cited, Hazards, Keeping, Kind, Material, M
 KINDS: tuple[str, ...] = get_args(Kind)
 # What identifies an entry rather than says something about it, and what other rows already count.
 _NOT_COUNTED = frozenset({"id", "name", "plural", "botanical", "kind", "part", "roles", "substitutes", "other_names"})
+
+_IN_PARTS: dict[str, type[Model]] = {"hazards": Hazards, "keeping": Keeping}
 
 Records = Callable[[Material], Iterable[Cited]]
 
@@ -104,12 +107,15 @@ def _field_rows(by_kind: dict[str, list[Material]]) -> Iterator[list[str]]:
 
 def _parts(field: str) -> Iterator[tuple[str, Callable[[Material], object]]]:
     """A field as it is counted: hazards and keeping part by part, everything else whole."""
-    inner: type[Model] | None = {"hazards": Hazards, "keeping": Keeping}.get(field)
-    if inner is None:
-        yield field.replace("_", " "), lambda m: getattr(m, field)
+    if field not in _IN_PARTS:
+        yield field.replace("_", " "), attrgetter(field)
         return
-    for part in inner.model_fields:
-        yield f"{field}: {part.replace('_', ' ')}", lambda m, part=part: getattr(getattr(m, field), part, None)  # type: ignore[misc]
+    for part in _IN_PARTS[field].model_fields:
+        yield f"{field}: {part.replace('_', ' ')}", _part_getter(field, part)
+
+
+def _part_getter(field: str, part: str) -> Callable[[Material], object]:
+    return lambda material: getattr(getattr(material, field), part, None)
 
 
 def _cell(values: Sequence[object]) -> str:

@@ -427,6 +427,8 @@ class Source(Model):
     url: Text | None = None
     kind: Text | None = None
     seen: Text | None = None
+    # A source that no entry cites is kept where a formula or a check rests on it.
+    used_in: Literal["formulas", "tests"] | None = None
 
 
 class Colour(Cited):

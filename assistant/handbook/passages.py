@@ -53,6 +53,16 @@ def all_passages(handbook: Handbook) -> Iterator[Passage]:
 
 
 def rule_passage(topic: str, rule: Rule) -> Passage:
+    text = _fit(_rule_sentences(rule))
+    return Passage(f"{topic}/{rule.id}", rule.title, text, sources_of(rule), rule.materials, rule.asked_as)
+
+
+def rule_words(rule: Rule) -> int:
+    """How many words a rule's passage would have if nothing were left out."""
+    return sum(len(part.split()) for part in _rule_sentences(rule))
+
+
+def _rule_sentences(rule: Rule) -> list[str]:
     parts = [rule.text]
     if rule.when:
         parts.append(f"When: {sentence(rule.when)}")
@@ -62,8 +72,7 @@ def rule_passage(topic: str, rule: Rule) -> Passage:
         parts.append("Steps: " + " ".join(f"{n}. {sentence(step)}" for n, step in enumerate(rule.steps, 1)))
     if rule.symptom:
         parts.insert(0, f"Symptom: {sentence(rule.symptom)}")
-    text = _fit(sentence(part) for part in parts)
-    return Passage(f"{topic}/{rule.id}", rule.title, text, sources_of(rule), rule.materials, rule.asked_as)
+    return [sentence(part) for part in parts]
 
 
 def material_passages(material: Material, handbook: Handbook) -> Iterator[Passage]:

@@ -123,7 +123,7 @@ def _direction(before: str, after: str) -> Direction:
             clause,
         )
         return "past" if past else "until"
-    if _PAST.search(clause) or re.match(r"'s (?:delivery|order|van|truck|box|stock)\b", after):
+    if _PAST.search(clause) or re.match(r"'s (?!(?:wedding|party|event|funeral|service|open))[a-z]", after):
         return "past"
     return "plain"
 

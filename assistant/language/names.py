@@ -56,7 +56,7 @@ def plurals_of(key: str) -> Iterator[str]:
 
 _STATES = frozenset({"dried", "preserved", "bleached"})
 _SHARING_HEAD = re.compile(r"(?P<first>[a-z']+(?: [a-z']+)?)(?:,| or| and| v| vs| versus| &|/) *$")
-_STATE_AFTER = re.compile(r"^,? (?P<state>dried|preserved|bleached)\b")
+_STATE_AFTER = re.compile(r"^,? \(?(?P<state>dried|preserved|bleached)\b")
 
 
 @dataclass(frozen=True, slots=True)

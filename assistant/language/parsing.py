@@ -26,7 +26,7 @@ _BACK = re.compile(
     r"\b(?:it|its|they|them|their|those|these|that one|this one|the same|same|ones?|that|both|all of them|the (?:first|second|third|last|other) (?:one|two)?)\b"
 )
 _FOLLOW = re.compile(
-    r"^\W*(?:(?:ok|okay|right|so|hm+|um|er|well|cool|great|thanks|good|fine|sure|oh|ah|alright)[ ,.!]+)*(?:and\b|what about|how about|what if|same (?:for|with|again|but)|make (?:it|that|them)|no[ ,]|nope|actually|"
+    r"^\W*(?:(?:ok|okay|right|so|hm+|um|er|well|cool|great|thanks|good|fine|sure|oh|ah|alright)[ ,.!]+)*(?:and\b|what about|how about|what if|same (?:for|with|again|but|thing|query|question|as)|make (?:it|that|them)|no[ ,]|nope|actually|"
     r"sorry|i mean|i meant|or (?:in|at|with|for|if|maybe|what)|then\b|but (?:in|at|with|if|what|for)|instead|double|halve|half (?:that|it|of)|twice|triple|for \d|at \d|in (?:foam|plain|water|a vase|the cooler)|"
     r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
@@ -134,6 +134,7 @@ class Parser:
         normal = words_to_digits(put_right(normalise(text), self.names))
         named = self.names.find(normal)
         reader = SlotReader(normal, today, self.handbook, speaks_us)
+        reader.named = [(m.start, m.end) for m in named]
         reader.protected = [(m.start, m.end) for m in named if " " in m.said and m.how in ("exact", "shared")]
         reader.read_measures()
         mentions = [m for m in named if not self._is_not_meant(m, normal, reader)]
@@ -329,7 +330,7 @@ class Parser:
                 continue
             before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
             side = next((name for pattern, name in self._SIDES if pattern.search(after)), None)
-            if sized and re.search(r"\b(?:filled?|fill it|fill|water|depth|level)\b[^.,;]{0,14}\b(?:to|of|at|up|is)? ?(?:about )?$|\bup to $", before):
+            if sized and re.search(r"\b(?:fill\w*|pour\w*|water|depth|level)\b[^.,;]{0,14}\b(?:to|of|at|up|is)? ?(?:about )?$|\bup to $", before):
                 side = side or "fill_height"
             if sized and re.search(r"\b(?:diameter|across|width|wide) (?:of |is )?$", before):
                 side = side or "diameter"

@@ -60,7 +60,7 @@ _QUANTITY = re.compile(
     rf"(?P<low>{_NUMBER})(?:(?: ?(?:°|deg(?:ree)?s?|c|f|cm|days?|weeks?)?){_JOIN}(?P<high>(?:\d[\d,]*(?:\.\d+)?)))?[ -]?(?:{_UNIT})"
 )
 _UNCOUNTED = re.compile(
-    r"\b(?:a|an|the|one|1|this|next|per|each|every) (?P<unit>week|fortnight|month|day|gallon|lit(?:re|er)|pint|quart|cup)\b"
+    r"\b(?:(?:a|an|the|one|1|this|next|per|each|every) (?:whole |full |good )?|(?=fortnight|(?:week|month|day)[- ]long))(?P<unit>week|fortnight|month|day|gallon|lit(?:re|er)|pint|quart|cup)\b"
 )
 _BARE = re.compile(rf"(?P<low>{_NUMBER})(?:{_JOIN}(?P<high>\d+(?:\.\d+)?))?")
 

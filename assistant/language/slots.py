@@ -34,11 +34,11 @@ _WET_STORE = re.compile(
 )
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
-    r"installation)|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\bhung (?:up )?dry\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
-    ("foam-kept-wet", re.compile(r"\b(?:floral |wet |soaked )?foam\b|\b(?:in|into|with) (?:the |a |wet )?sponge\b|\boasis block")),
+    ("foam-kept-wet", re.compile(r"\b(?:floral |wet |soaked )?foam\b|\b(?:in|into|with) (?:the |a |wet )?sponge\b")),
     ("out-of-water", _OUT_OF_WATER),
     ("plain-water", re.compile(r"\b(?:plain|tap|just|only|clean|straight) water\b|\b(?:no|without|w/o) (?:any )?(?:flower |plant )?(?:food|preservative|feed)\b|\bwithout feeding\b")),
     ("vase-food", re.compile(r"\b(?:flower|vase|plant) ?(?:food|feed|preservative)\b|\bpreservative\b|\bwith food\b|\bin a vase\b|\bvase (?:water|solution)\b|\b(?:holding|vase) solution\b|\bin water\b")),
@@ -93,10 +93,6 @@ _SHAPES: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("box", re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner)\b")),
     ("ring", re.compile(r"\b(?:ring|wreath)\b")),
 )  # fmt: skip
-_ACROSS = re.compile(r"^\W*(?:in )?(?:diameter|across|wide|round|dia\b|opening)|^\W*(?:width)")
-_TALL = re.compile(r"^\W*(?:in )?(?:tall|high|height|deep vase)")
-_DEEP = re.compile(r"^\W*(?:in )?(?:deep|depth)|^ of water")
-_LONG = re.compile(r"^\W*(?:in )?(?:long|length|counter|table|desk|mantel\w*|garland|reception|bar)\b")
 _VESSELISH = re.compile(
     r"\b(?:cylinders?|vases?|bowls?|buckets?|box(?:es)?|troughs?|trays?|tanks?|cubes?|urns?|ring|jars?|pots?|compotes?|fish ?bowls?|planters?|globes?|vessels?|"
     r"containers?|bottles?|jugs?|churns?|glass|dish|square|round)\b"
@@ -107,6 +103,25 @@ _BY = re.compile(
     r"(?: ?(?:x|by|\*) ?(?P<c>\d+(?:\.\d+)?))? ?(?P<u>cm|mm|m\b|inch(?:es)?|in\b|\"|ft\b|f(?:ee|oo)t|')?"
 )
 _LENGTH_UNITS = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "foot": "ft", "'": "ft", None: "cm"}
+
+
+# Slot, whether it only makes sense with a vessel, words right before the number, words right after it.
+_SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], ...] = (
+    ("outer", False, re.compile(r"\b(?:outside|outer)\W*(?:diameter )?(?:of |is )?$"), re.compile(r"\W*(?:outside|outer|out to out)\b")),
+    ("inner", False, re.compile(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$"), re.compile(r"\W*(?:inside|inner)\b(?! diameter)")),
+    ("diameter", False, None, re.compile(r"\W*(?:at |across )?(?:the )?(?:top|rim|mouth)\b(?! up)")),
+    ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
+    ("fill_height", True,
+     re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|at|with) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\b(?:filled?|fill|filling) (?:about |around )?$"),
+     re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
+    ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
+    ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
+    ("diameter", True, None, re.compile(r"\W*(?:cylinders?|vases?|bowls?|round|pots?|globes?|fish ?bowls?|jars?|bucket)\b")),
+    ("length", False, re.compile(r"\blength\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:long|length|counter|table|desk|mantel\w*|garland|reception|bar)\b")),
+    ("fill_height", True, None, re.compile(r"\W*(?:in )?(?:deep|depth)\b")),
+    ("depth", False, None, re.compile(r"\W*(?:in )?(?:deep|depth)\b")),
+)  # fmt: skip
 
 
 @dataclass
@@ -124,6 +139,8 @@ class SlotReader:
     units_said: set[str] = field(default_factory=set)
     # Names of several words: "september aster" holds no month.
     protected: list[tuple[int, int]] = field(default_factory=list)
+    # All names, so that "3 pink peonies" counts no pieces and "it's 60 roses" is no temperature.
+    named: list[tuple[int, int]] = field(default_factory=list)
 
     # --- helpers --------------------------------------------------------------------------------------------------
 
@@ -255,6 +272,9 @@ class SlotReader:
                 r"\b(?:degrees?|temp(?:erature)?|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b",
                 self.text,
             )
+            if self._counts_a_name(q.end):
+                rest.append(q)
+                continue
             only = re.fullmatch(
                 r"\W*(?:and |what about |how about |or |so |ok |what if (?:it's |it is |its )?)*(?:at|if it's|when it's) ?",
                 self.text[: q.start],
@@ -313,6 +333,10 @@ class SlotReader:
                 if name in self.slots and self.slots[name].said == time.said:
                     self.slots["stored_days"] = self.slots.pop(name)
 
+    def _counts_a_name(self, end: int) -> bool:
+        """Does a name follow within two words ("60 roses", "5 pink peonies")?"""
+        return any(start >= end and re.fullmatch(r" ?(?:[a-z'-]+ ){0,2}", self.text[end:start]) for start, _ in self.named)
+
     # --- time -----------------------------------------------------------------------------------------------------
 
     def _time(self, q: Quantity) -> None:
@@ -342,7 +366,7 @@ class SlotReader:
         if cooled:
             return self._number("stored_days", q, "d")
         if re.match(r"\W*(?:old(?:er)?|ago|already|so far|in (?:the|a) (?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
-            r"\b(?:been(?: \w+){0,4}|had (?:them|it|these|those)(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
+            r"\b(?:been(?: \w+){0,4}|had(?: them| it| these| those)?(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", q, "d")
         return self._number("display_days", q, "d")
@@ -377,15 +401,21 @@ class SlotReader:
             self._number("strength", q, "%")
 
     _DOSE = re.compile(
-        r"(\d+(?:\.\d+)?) ?(ml|g|grams?|grammes?) (?:\w+ )?(?:per|in|for|does|to|makes|treats|every|into|each) (?:every )?(\d+(?:\.\d+)?|a|one|each) ?(l|lit(?:re|er)s?|ml|pint|gal(?:lon)?s?)\b"
+        r"(\d+(?:\.\d+)?) ?(ml|mils?|g|grams?|grammes?) (?:(?!and\b|of water)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|ml|pint|gal(?:lon)?s?)\b"
     )
     _BLEACH_STRENGTH = re.compile(r"(?<![\d.])(\d{1,2}(?:\.\d+)?) ?(?:household )?(?:bleach)\b(?! to)")
 
+    _MILLIGRAMS = re.compile(r"(\d+(?:\.\d+)?) ?(?:mg|milligrams?|milligrammes?) (?:[a-z]+ ){0,4}?(?:per|in|to|for|a) (?:(?:each|every|a|one|the|1) )*lit(?:re|er)")
+
     def _doses(self) -> None:
         """A label's dose ("20 ml per 2 litres") and a bleach's strength without its sign ("5.25 bleach")."""
+        grams = self._MILLIGRAMS.search(self.text)
+        if grams:
+            value = float(grams[1])
+            self._put("concentration", Reading(value, "mg/l", value, value, grams[0]), (grams.start(), grams.end()))
         for match in self._DOSE.finditer(self.text):
             amount = float(match[1])
-            base = 1.0 if not match[3][0].isdigit() else float(match[3])
+            base = float(match[3]) if match[3] and match[3][0].isdigit() else 1.0
             litres = {"ml": 0.001, "p": 0.473176, "g": 3.785412}.get(
                 "ml" if match[4] == "ml" else match[4][0], 1.0
             ) * base
@@ -395,9 +425,9 @@ class SlotReader:
                 or re.match(r"\W*per\b", self.text[match.end() :])
             ):
                 continue
-            if match[2] == "ml" and re.search(r"\bbleach\b", self.text) and not re.search(r"\bfood\b", self.text):
+            if match[2].startswith("m") and re.search(r"\bbleach\b", self.text) and not re.search(r"\bfood\b", self.text):
                 continue
-            unit = "ml/l" if match[2] == "ml" else "g/l"
+            unit = "ml/l" if match[2].startswith("m") else "g/l"
             dose = amount / litres
             self._put("label_dose", Reading(dose, unit, dose, dose, match[0]), (match.start(), match.end()))
         for match in self._BLEACH_STRENGTH.finditer(self.text):
@@ -448,52 +478,18 @@ class SlotReader:
                 self._put("height", Reading(b, "cm", said=said, assumed=assumed), span)
 
     def _length(self, q: Quantity) -> None:
+        """A length's slot: the first row of `_SIDES` whose words stand right before or after it."""
         before, after = self._before(q.start, 34), self._after(q.end, 34)
-        if re.search(r"\b(?:outside|outer)\W*(?:diameter )?(?:of |is )?$", before) or re.match(
-            r"\W*(?:outside|outer|out to out)\b", after
-        ):
-            return self._number("outer", q, "cm")
-        if re.search(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$", before) or (
-            "outer" in self.slots and re.match(r"\W*(?:inside|inner)\b", after)
-        ):
-            return self._number("inner", q, "cm")
-        if re.match(r"\W*(?:at |across )?(?:at )?(?:the )?(?:top|rim|mouth)\b", after) and not re.match(
-            r"\W*(?:top up)", after
-        ):
-            return self._number("diameter", q, "cm")
-        filled = re.search(
-            r"\b(?:filled?|fill(?:ing)?|water|up|hold(?:s)?) (?:it |them )?(?:to|up to|with|at|is|about|to about)?\W*(?:about |around )?$",
-            before,
-        )
-        if (filled and not re.match(r"\W*(?:of its \w+ )?height", after)) or re.match(
-            r"\W*(?:of|deep in|full of) water|\W*full\b|\W*below the rim", after
-        ):
-            return self._number("fill_height", q, "cm")
-        if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(
-            r"\W*(?:long )(?:counter|table|garland)", after
-        ):
-            return self.spans.append((q.start, q.end))
-        if re.search(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$", before) or re.match(
-            r"\W*(?:at|across) the (?:base|bottom)", after
-        ):
-            return self._number("base_diameter", q, "cm")
-        # A comma before the word belongs to the next size: "20 cm wide, 30 tall".
-        if _ACROSS.match(after) or re.search(r"\b(?:diameter|dia|across)\W*(?:of |is )?$", before):
-            return self._number("width" if re.match(r"\W*wide", after) and not self._round() else "diameter", q, "cm")
-        if (
-            re.match(r"\W*(?:cylinders?|vases?|bowls?|round|pots?|globes?|fish ?bowls?|jars?|bucket)\b", after)
-            and "diameter" not in self.slots
-        ):
-            return self._number("diameter", q, "cm")
-        if _TALL.match(after) or re.search(r"\b(?:height|tall)\W*(?:of |is )?$", before):
-            return self._number("height", q, "cm")
-        if _LONG.match(after) or re.search(r"\blength\W*(?:of |is )?$", before):
-            return self._number("length", q, "cm")
-        if re.match(r"\W*(?:up|mark|line|of water|of the water)\b", after) and _VESSELISH.search(self.text):
-            return self._number("fill_height", q, "cm")
-        if _DEEP.match(after):
-            named = "fill_height" if "height" in self.slots else "height" if _VESSELISH.search(self.text) else "depth"
-            return self._number(named, q, "cm")
+        if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(r"\W*long (?:counter|table|garland)", after):
+            return self.spans.append((q.start, q.end))  # the length of a stem, not of the piece
+        vesselish = bool(_VESSELISH.search(self.text))
+        for name, needs_vessel, ahead, behind in _SIDES:
+            if (needs_vessel and not vesselish) or name in self.slots:
+                continue
+            if (ahead and ahead.search(before)) or (behind and behind.match(after)):
+                if name == "diameter" and re.match(r"\W*wide", after) and not self._round():
+                    name = "width"
+                return self._number(name, q, "cm")
         name = "diameter" if self._round() and "diameter" not in self.slots else "width"
         return self._number(name if name not in self.slots else "height", q, "cm")
 
@@ -550,14 +546,39 @@ class SlotReader:
         r"(?<![\d.])(\d{1,3}) (?:of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
     )
     _NO_LOSS = re.compile(
-        r"\b(?:no|zero|without(?: any)?|nil|0) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance)\b|\bnothing (?:lost|wasted|for (?:loss|waste))\b|\bassum\w+ no(?:ne| loss)\b"
+        r"\b(?:no|zero|without(?: any)?|nil|0) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
+        r"\bassum\w+ no(?:ne| loss|thing)\b|\bevery (?:stem|one|flower) (?:is |will be |comes )?(?:perfect|good|fine|usable)\b|\brefuse to lose\b|\blos(?:e|ing) (?:none|nothing|not one|no stems)\b|\ball (?:of them )?(?:good|perfect|usable)\b"
     )
-    _OUT_OF = re.compile(r"\b(\d+) (?:times )?out of (\d+)\b")
+    # "15 in a hundred turn up useless", "one stem in twenty is lost", "eight in ten are any good".
+    _LOST_OF = re.compile(
+        r"\b(\d+)(?: stems?| flowers?)? (?:in|out of|of) (?:a |an |each |every )?(?:hundred|(\d+))\b(?P<rest>[^.?!]{0,40})"
+    )
+    _LOST_PART = re.compile(r"\b(?:a|1|one) (tenth|fifth|quarter|third|twentieth)\b[^.?!]{0,20}\b(?:lost|lose|binned|bin|bad|useless|die|dead|waste\w*|chucked|dud|fail|goes|go|spoil\w*)\b")
+    _BAD = re.compile(r"\b(?:useless|lost|bad|binned|duds?|disappoint\w*|fail\w*|die|dead|broken|waste\w*|no good|rubbish|spoil\w*|snapped|chucked|unusable|goes|go)\b")
+    _GOOD = re.compile(r"\b(?:good|fine|usable|sound|survive|ok|okay|make it)\b")
+
+    def _losses(self) -> None:
+        match = self._LOST_OF.search(self.text)
+        if match and not self._taken(match.start(), match.end(1)):
+            of = float(match[2] or 100)
+            share = 100 * float(match[1]) / of if of else 0.0
+            if share <= 100 and self._BAD.search(match["rest"]) and not re.search(r"\bany good\b", match["rest"]):
+                self._put("loss_rate", Reading(share, "%", share, share, match[0]), (match.start(), match.start("rest")))
+            elif share <= 100 and self._GOOD.search(match["rest"]):
+                lost = 100 - share
+                self._put("loss_rate", Reading(lost, "%", lost, lost, match[0]), (match.start(), match.start("rest")))
+        part = self._LOST_PART.search(self.text)
+        if part:
+            share = {"tenth": 10.0, "fifth": 20.0, "quarter": 25.0, "third": 100 / 3, "twentieth": 5.0}[part[1]]
+            self._put("loss_rate", Reading(share, "%", share, share, part[0]))
+
+    _OUT_OF = re.compile(r"\b(\d+) (?:times |cases )?out of (\d+)(?: cases| times)?\b(?! (?:are|is|turn|were|get|go))")
     _EACH = re.compile(
         r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:jar|chair|pew|basket|tray|box|bowl|bucket|pot|guest|place|piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b"
     )
 
     def _counts(self) -> None:
+        self._losses()
         nothing = self._NO_LOSS.search(self.text)
         if nothing:
             self._put("loss_rate", Reading(0.0, "%", 0.0, 0.0, nothing[0]), (nothing.start(), nothing.end()))
@@ -570,7 +591,7 @@ class SlotReader:
             self._put("pack_size", Reading(25.0, "stems", said="in twenty-fives"), (fives.start(), fives.end()))
         if "pieces" not in self.slots and re.search(r"\b(?:each|every|apiece|per)\b|\b\d+ an? [a-z]+\b", self.text):
             for match in re.finditer(r"(?<![\d.])(\d{1,4}) (?:[a-z]+ )?([a-z]{3,}s)\b", self.text):
-                free = not self._taken(match.start(), match.end()) and match[2] not in _NO_PIECES and match[2].rstrip("s") not in _NO_PIECES
+                free = not self._taken(match.start(), match.end()) and not self._counts_a_name(match.end(1)) and match[2] not in _NO_PIECES and match[2].rstrip("s") not in _NO_PIECES
                 if free and re.search(rf"\b(?:each|every|apiece)\b|\b(?:a|per|each) {re.escape(match[2][:-1])}\b", self.text):
                     self._put("pieces", Reading(float(match[1]), "pieces", said=match[0]), (match.start(1), match.end(1)))
                     break
@@ -708,10 +729,11 @@ class SlotReader:
     )
 
     _PLAIN_PRICE = re.compile(
-        r"\b(?:at|for|is|are|costs?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece)\b|\W*$)(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
-        r"(?<![\d.])(\d+(?:\.\d{1,2})?) (?:a|per|each|for a|for each|the) (?:bunch|stem|wrap|box|bloom|head)\b"
+        r"\b(?:at|for|is|are|reads|costs?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece)\b|\W*$)(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
+        r"(?<![\d.])(\d+(?:\.\d{1,2})?) (?:a|per|each|for a|for each|the) (?:bunch|stem|wrap|box|bloom|head|pop|piece)\b|\bfor (\d+\.\d{2})\b"
     )
     _MARK_UP = re.compile(
+        r"\b(?:bought|cost\w*|paid) (?:at |me |us )?(\d+(?:\.\d+)?)\b[^.?!]{0,20}\b(?:multipl\w+|times|x) (?:it )?(?:by )?(\d+(?:\.\d+)?)\b|"
         r"\bmark(?:ing|ed)?[ -]?up (\d+(?:\.\d+)?) by (\d+(?:\.\d+)?)\b|\b(\d+(?:\.\d+)?) marked up (\d+(?:\.\d+)?)\b"
     )
 
@@ -723,17 +745,15 @@ class SlotReader:
             self._put("price", Reading(price, "money", said=f"{price:g}"), (marked.start(), marked.end()))
             self._put("factor", Reading(factor, "ratio", said=f"{factor:g}"))
         if not re.search(
-            r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell)\b", self.text
+            r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell|bill|invoice|stands? me|bought|a pop)\b",
+            self.text,
         ):
             return
         for match in self._PLAIN_PRICE.finditer(self.text):
-            start = match.start(1) if match[1] else match.start(2)
+            group = next(n for n in (1, 2, 3) if match[n])
+            start = match.start(group)
             if not self._taken(start, start + 1):
-                self._put(
-                    "price",
-                    Reading(float(match[1] or match[2]), "money", said=match[0]),
-                    (start, match.end(1) if match[1] else match.end(2)),
-                )
+                self._put("price", Reading(float(match[group]), "money", said=match[0]), (start, match.end(group)))
                 return
 
     def _prices(self) -> None:

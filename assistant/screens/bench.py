@@ -568,7 +568,8 @@ class BenchScreen(Screen[None]):
 
     def action_to_chips(self) -> None:
         """The first chip of the live figure."""
-        chips = list(self.query(Chip))
+        live = self.turns.live
+        chips = list(live.query(Chip)) if live is not None else []
         if chips:
             chips[0].focus()
         else:

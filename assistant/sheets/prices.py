@@ -6,7 +6,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import Annotated, Literal, Self
 
-from pydantic import Field, Strict, model_validator
+from pydantic import AfterValidator, Field, Strict, model_validator
 
 from assistant.calculators.ranges import Estimate
 from assistant.handbook.documents import Problem, read_document
@@ -15,6 +15,12 @@ from assistant.handbook.models import Id, Model, Text
 from assistant.sheets.job import Range, Weekdays, middle
 
 FILE_NAME = "prices.yaml"
+
+
+def _currency(code: str) -> str:
+    if not (len(code) == 3 and code.isascii() and code.isupper()):
+        raise ValueError(f"must be three capital letters such as EUR (found '{code:.20}')")
+    return code
 
 
 class Price(Model):
@@ -50,7 +56,7 @@ class PriceList(Model):
     """
 
     prices: tuple[Price, ...]
-    currency: Annotated[str, Strict(), Field(pattern=r"^[A-Z]{3}$")]
+    currency: Annotated[str, Strict(), AfterValidator(_currency)]
     title: Text | None = None
     mark_up: Annotated[float, Strict(), Field(ge=1, le=20)] | None = None
     order_lead_days: Annotated[int, Strict(), Field(ge=0, le=60)] | None = None

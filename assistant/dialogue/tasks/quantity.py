@@ -36,6 +36,8 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     if not counted:
         if _has_area(wish):
             return _cover(wish, desk)
+        if not any(word in wish.text for word in ("need", "order", "should i", "enough", "require", "do i buy", "do i get", "for a ", "for the ", "per ")):
+            return _pack_size(wish, desk)
         name = desk.context.plural(wish.items[0].id)
         return asked_back(f"How many stems of {name} do you need in all, or how big is the piece?", "stems")
     return _order(wish, desk, counted)

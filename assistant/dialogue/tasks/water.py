@@ -23,7 +23,7 @@ from assistant.dialogue.memory import Wish
 from assistant.dialogue.wording import capital, count, day_span, days, listed
 from assistant.handbook.models import Material
 
-_HEAVY = ("heavy", "weigh", "weight", "lift", "carry", "kilos", "how many kg")
+_HEAVY = ("heavy", "weigh", "weight", "lift", "carry", "kilos", "kg", "pick it up", "pick up", "the load", "humping")
 _OFTEN = (
     "how often",
     "when ",

@@ -42,8 +42,8 @@ _FINDING = re.compile(
 )
 _FEWEST_STEPS = 3
 _SORTS_OF_CAUSE = {
-    "thirst": r"block|clog|bacteri|slim|air in|air or|flow resist|thirst|\bdr(?:y|ie)|recut|drink|takes? up|lose more|limp|"
-    r"wilt|crush|sap",
+    "thirst": r"block|clog|bacteri|slim|air in|air or|flow resist|thirst|\bdr(?:y|ie)|recut|drink|takes? up|lose more|"
+    r"limp|wilt|crush|sap",
     "ethylene": r"ethylene|fruit|\bgas\b|smoke",
     "cold": r"\bice\b|freez|chill|cold|frost|glassy",
     "warmth": r"warm|heat|\bsun\b|\bage|ageing|\bold\b",

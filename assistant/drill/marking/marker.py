@@ -11,7 +11,7 @@ from assistant.drill.marking.mark import RIGHT, Encoder, Mark, unread
 from assistant.drill.marking.naming import mark_botanical, mark_name
 from assistant.drill.marking.numbers import mark_number
 from assistant.drill.marking.orders import mark_order
-from assistant.language.cleaning import normalise
+from assistant.language.cleaning import normalise, safe_text
 from assistant.language.names import NameIndex
 
 _DONT_KNOW = re.compile(
@@ -45,7 +45,8 @@ class Marker:
         Raises:
             TooLong: for more text than anyone answers with; see `assistant.language.cleaning`.
         """
-        normal = normalise(said)
+        # The chat spells out shorthand ("y" is "why" there); to a question, these two letters are an answer.
+        normal = {"y": "yes", "n": "no"}.get(safe_text(said).lower().strip(" .!"), "") or normalise(said)
         if is_dont_know(normal):
             return Mark("unknown", 0.0, "no matter; here it is")
         match item.key:

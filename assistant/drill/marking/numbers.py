@@ -95,7 +95,12 @@ class _Reading:
 def mark_number(key: Number, normal: str) -> Mark:
     """Marks normalised text against a number."""
     text = _prepared(normal, key)
-    marks = [_judge(key, reading) for reading in _readings(key, text)]
+    # "2/3 days" is two thirds of a day or two to three days, as whoever writes it has it.
+    spread = re.sub(
+        r"\b([2-8])/([3-9])\b", lambda m: f"{m[1]} to {m[2]}" if int(m[2]) == int(m[1]) + 1 else m[0], normal
+    )
+    texts = (text, _prepared(spread, key)) if spread != normal else (text,)
+    marks = [_judge(key, reading) for variant in texts for reading in _readings(key, variant)]
     if not marks:
         other = next((q.dimension for q in find_quantities(text) if key.unit in _DIMENSION), None)
         if other:
@@ -145,24 +150,18 @@ def _prepared(normal: str, key: Number) -> str:
     return last.strip()
 
 
-def _fractions(text: str) -> Iterator[str]:
-    """The text with "1/2" as a half; and as it stands, for whoever writes "2/3 days" for two or three."""
+def _decimal(text: str) -> str:
+    """The text with "2 1/4" and "1/2" as decimals."""
 
     def value(match: re.Match[str]) -> str:
         return f"{int(match[1] or 0) + int(match[2]) / int(match[3]):g}"
 
-    decimal = re.sub(r"(?:\b(\d+) )?\b([1-9])/([2-9])\b", value, text)
-    yield decimal
-    if decimal != text:
-        yield text
+    return re.sub(r"(?:\b(\d+) )?\b([1-9])/([2-9])\b", value, text)
 
 
 def _readings(key: Number, text: str) -> Iterator[_Reading]:
-    for variant in _fractions(text):
-        if key.unit in _DIMENSION:
-            yield from _measured(key, variant)
-        else:
-            yield from _counted(key, variant)
+    read = _measured if key.unit in _DIMENSION else _counted
+    yield from read(key, _decimal(text))
 
 
 def _counted(key: Number, text: str) -> Iterator[_Reading]:
