@@ -37,6 +37,10 @@ _ASKS_ANEW = re.compile(
 )
 # Below this the readers' best task is no better than what the signals or the slots said.
 _LIKELY = 0.40
+# In a talk a message may name nothing at all ("would it harm someone?"); then the readers must be surer.
+_LIKELY_IN_TALK = 0.55
+# A signal this strong needs no second reading.
+_PLAIN = 4.6
 _MOST_ITEMS = 12
 _NOT_COVERED = "That is not in the handbook, so I won't guess."
 _HELP = (
@@ -157,15 +161,17 @@ class Conversation:
 
     def _with_task(self, q: Question) -> Question:
         """The one ask of a message with the task the readers give it; several asks, commands and follow-ups stay."""
-        if q.command or len(q.asks) > 1 or (not q.asks and not q.mentions):
+        if q.command or len(q.asks) > 1 or (not q.asks and not q.mentions and not self.memory.wishes):
             return q
         implied = all(ask.score <= IMPLIED for ask in q.asks)
         if self._revises(q, implied) or (implied and self.memory.wishes and len(q.normal.split()) < 4):
             return q
         if self.memory.wishes and not q.mentions and q.asks and q.asks[0].score >= 2.5:
             return q  # a short ask in the middle of a talk: the readers were fitted on first messages
+        if len(q.asks) == 1 and q.asks[0].score >= _PLAIN:
+            return q
         task, chance = self.context.read_task(q)
-        if chance < _LIKELY:
+        if chance < (_LIKELY if q.asks or q.mentions else _LIKELY_IN_TALK):
             return q
         score = max(q.asks[0].score if q.asks else 0.0, 2.0)
         return replace(q, asks=(self.context.parser.as_ask(q, task, score),))
@@ -458,9 +464,10 @@ class Conversation:
         """A bare number in a follow-up replaces the number said before that it is nearest to; without one, the task
         decides: degrees after a life, stems after an order, days after a plan."""
         reading = asked.pop("count")
+        newest = {n: r for n, r in wish.asked.items() if n in _RESAID} or {**wish.earlier, **wish.asked}
         said = {
             name: r.number
-            for name, r in {**wish.earlier, **wish.asked}.items()
+            for name, r in newest.items()
             if isinstance(r.value, int | float) and name in _RESAID and r.number > 0
         }
         said |= {"stems": item.stems for item in wish.items if item.stems}

@@ -14,12 +14,12 @@ _OTHER_SUBJECT = re.compile(
     r"\bprun(?:e|es|ed|ing)\b|\bre-?pot\w*|\bfertili[sz]\w*|\bslugs?\b|\baphids?\b|\bgreenfly\b|\bmulch\w*|\bgerminat\w*|\bpropagat\w*|\btransplant(?:ing|ed)?\b|\bsow(?:ing|n)?\b|"
     r"\bfrom (?:seed|bulbs?|cuttings?)\b|\bseedlings?\b|\b(?:when|where|how|can i|should i|want|going) (?:do i |should i |can i |we |to )*plant\b|\bplant(?:ing)? (?:my|the|all|some|a|more|out|bulbs|them)\b|"
     r"\bsoil\b|\bcompost for\b|\b(?:how|when|where|can|to|help) (?:do |to |can |i |you |we |my )*grow\b|\bgrow(?:ing)? (?:my|our|your|own|indoors|outdoors)\b|\b(?:bush|hedge|shrub|lawn|flower ?bed|allotment)(?:es|s)?\b|"
-    r"\bhouse ?plants?\b|\bpot(?:ted)? plants?\b|\bwon'?t flower\b|\bwont flower\b|\bdeadhead\w*|\bover-?winter\w*|"
+    r"\btubers?\b|\bcorms?\b|\b(?:my|our|a|the) [a-z]+ plant (?:has|is|keeps|looks|won'?t)\b|\bwater (?:the|my) pot\b|\bhouse ?plants?\b|\bpot(?:ted)? plants?\b|\bwon'?t flower\b|\bwont flower\b|\bdeadhead\w*|\bover-?winter\w*|"
     r"\bcook(?:s|ed|ing)?\b|\bbak(?:e|ed|ing)\b(?! soda)|\bin (?:a|my|the) recipe\b.*\b(?:cook|eat|dish|cup)|\btastes?\b|\bperfumes?\b|\bpoems?\b|\bsongs?\b|\bsing\b|\bjokes?\b|\btranslat\w*|\bhistory of\b|"
     r"\binvent\w*|\bsymboli\w*|\b(?:bad|good) luck\b|\bsuperstiti\w*|\bmood\b|\bhoroscope\b|\bzodiac\b|\bbirth ?flower\b|\bnational flower\b|\btattoo\w*|\bmania\b|\bpaint(?:ing)? (?:a|my|the)\b|\bdraw (?:a|me)\b|"
     r"\b(?:dog|cat|pet|baby|puppy) food\b|\b(?:is|are|looks?) ill\b|\bpepper\b.*\bsalt\b|\bsalt\b.*\bpepper\b|\bthe wait\b|\bwait (?:time )?at\b|\bwait times?\b|\bto-?do list\b|"
     r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\b(?:weather|forecast)\b|"
-    r"\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:want|like|love|gift|present)\w*"
+    r"\bwax out of\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:want|like|love|gift|present)\w*"
 )
 _AGENT = re.compile(
     r"\b(?:food|feed|preservative|bleach|chlorine|sanitis\w*|sanitiz\w*|disinfect\w*|sugar|sucrose|acid|citric|lemon|vinegar|glycerin\w*|ppm|solution|bottle|dose|strength)\b"
@@ -43,9 +43,11 @@ _NEEDS_MATERIAL = frozenset(
 
 
 # Likewise, but only where no material is named.
-_OTHER_SUBJECT_UNNAMED = re.compile(r"\bshopping list\b|\bcarpet\b|\bstains?\b|\btaxi\b|\bflights?\b")
+_OTHER_SUBJECT_UNNAMED = re.compile(r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bflights?\b")
 # Below this probability of being about the trade a message is declined; evals/fit_reader.py reports what that costs.
 IN_SCOPE = 0.5
+# In the middle of a talk a message that refers back has the benefit of the doubt.
+IN_SCOPE_IN_TALK = 0.2
 
 
 def is_foreign(q: Question, in_conversation: bool, in_scope: Callable[[Question], float]) -> bool:
@@ -53,7 +55,7 @@ def is_foreign(q: Question, in_conversation: bool, in_scope: Callable[[Question]
 
     `in_scope` gives the probability that a message is about the trade; it is only asked where nothing plainer decides.
     """
-    if _OTHER_SUBJECT.search(q.normal) or (q.mentions and _MEANING.search(q.normal)):
+    if _OTHER_SUBJECT.search(_without_names(q)) or (q.mentions and _MEANING.search(q.normal)):
         return True
     if not q.mentions and _OTHER_SUBJECT_UNNAMED.search(q.normal):
         return True
@@ -63,9 +65,19 @@ def is_foreign(q: Question, in_conversation: bool, in_scope: Callable[[Question]
     if {"label_dose", "concentration", "pack_size", "diameter", "fill_height"} & q.slots.keys() and not q.foreign_words:
         return False
     short = len(q.normal.split()) <= 6
-    if in_conversation and (q.refers_back or q.corrections or q.ordinal is not None or (short and bool(q.slots or q.mentions))):
-        return bool(q.foreign_words) and not q.slots and not q.domain_words
+    if in_conversation and (q.refers_back or q.corrections or q.ordinal is not None or short):
+        if not q.foreign_words:
+            return False
+        return in_scope(q) < IN_SCOPE_IN_TALK
     return in_scope(q) < IN_SCOPE
+
+
+def _without_names(q: Question) -> str:
+    """The message less the materials it names: a woolly bush is no shrub in the garden."""
+    text = q.normal
+    for mention in sorted(q.mentions, key=lambda m: -m.start):
+        text = text[: mention.start] + "…" + text[mention.end :]
+    return text
 
 
 def stranger(q: Question) -> str | None:

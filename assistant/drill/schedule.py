@@ -70,7 +70,8 @@ class Schedule:
         """Probability that the learner still knows it at a time. [1]"""
         if memory.last_review is None or memory.stability is None:
             return 0.0
-        return float(self._fsrs.get_card_retrievability(_card(memory.item, memory, at), max(at, memory.last_review)))
+        moment = max(at, memory.last_review)
+        return float(self._fsrs.get_card_retrievability(_card(memory.item, memory, moment), moment))
 
 
 def _card(item_id: str, memory: Memory | None, now: datetime) -> Card:

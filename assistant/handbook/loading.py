@@ -172,12 +172,28 @@ class _Folder:
     topics: dict[str, tuple[Topic, Document]] = field(default_factory=dict)
     tables: dict[str, tuple[Table, Document]] = field(default_factory=dict)
     sources: dict[str, Source] = field(default_factory=dict)
+    # Files that could not be read, such as materials/rose: what they would have said must not be reported as missing.
+    broken: set[str] = field(default_factory=set)
+
+    def knows_material(self, key: str) -> bool:
+        return key in self.materials or f"materials/{key}" in self.broken
+
+    def knows_source(self, key: str) -> bool:
+        return key in self.sources or "sources" in self.broken
+
+    def colours(self) -> set[str] | None:
+        """Ids of the palette; None where a broken table might have held more."""
+        if any(name.startswith("tables/") for name in self.broken):
+            return None
+        return {row.id for table, _ in self.tables.values() for row in table.colours}
 
 
 def _lay(root: Path, below: _Folder, problems: list[Problem]) -> None:
     """Read one folder and lay it over what stands, in place."""
     if (root / "sources.yaml").is_file():
         listed, document = _read(root / "sources.yaml", root, SourceList, problems)
+        if listed is None:
+            below.broken.add("sources")
         seen: set[str] = set()
         for index, source in enumerate(listed.sources if listed else ()):
             if source.id in seen and document:
@@ -185,11 +201,13 @@ def _lay(root: Path, below: _Folder, problems: list[Problem]) -> None:
             seen.add(source.id)
             below.sources[source.id] = source
     for path in _yaml_files(root / "materials", problems, root):
-        _lay_file(path, root, Material, "id", (), below.materials, problems)
+        if not _lay_file(path, root, Material, "id", (), below.materials, problems):
+            below.broken.add(f"materials/{path.stem}")
     for path in _yaml_files(root / "rules", problems, root):
         _lay_file(path, root, Topic, "topic", ("rules",), below.topics, problems)
     for path in _yaml_files(root / "tables", problems, root):
-        _lay_file(path, root, Table, "table", _TABLE_SECTIONS, below.tables, problems)
+        if not _lay_file(path, root, Table, "table", _TABLE_SECTIONS, below.tables, problems):
+            below.broken.add(f"tables/{path.stem}")
 
 
 def _lay_file(
@@ -200,25 +218,26 @@ def _lay_file(
     row_fields: Sequence[str],
     out: dict[str, tuple[M, Document]],
     problems: list[Problem],
-) -> None:
-    """Read one entry's file, lay it over the entry of the same name where there is one, and validate the outcome."""
+) -> bool:
+    """Read one entry's file, lay it over the entry of its name where there is one, validate it; whether that went."""
     document, found = read_document(path, _shown(path, root))
     problems += found
     if document is None or found:
-        return
+        return False
     if not isinstance(document.data, dict):
         problems.append(document.problem((), f"this file must be a block of fields, starting with {id_field}:"))
-        return
+        return False
     if path.stem in out:
         document = _laid_over(document, out[path.stem][1], row_fields)
     entry, found = _validate(document, model)
     problems += found
     if entry is None:
-        return
+        return False
     if getattr(entry, id_field) != path.stem:
         problems.append(document.problem((id_field,), f"the file is named '{path.stem}'; make the two the same"))
-        return
+        return False
     out[path.stem] = (entry, document)
+    return True
 
 
 def _laid_over(top: Document, below: Document, row_fields: Sequence[str]) -> Document:
@@ -332,14 +351,14 @@ def _name_of(row: Model) -> str:
 
 def _cross_checks(read: _Folder) -> list[Problem]:
     problems: list[Problem] = []
-    colours = {row.id for table, _ in read.tables.values() for row in table.colours}
+    colours = read.colours()
     for material, document in read.materials.values():
-        problems += _sources_exist(material, document, read.sources)
+        problems += _sources_exist(material, document, read)
         for index, substitute in enumerate(material.substitutes):
-            if substitute.id not in read.materials:
+            if not read.knows_material(substitute.id):
                 problems.append(document.problem(("substitutes", index), f"there is no material '{substitute.id}'"))
         for index, colour in enumerate(material.colours.names if material.colours else ()):
-            if colour not in colours:
+            if colours is not None and colour not in colours:
                 problems.append(
                     document.problem(("colours", "names", index), f"'{colour}' is not a colour of tables/palette.yaml")
                 )
@@ -354,14 +373,14 @@ def _check_rules(read: _Folder) -> list[Problem]:
     problems: list[Problem] = []
     seen: dict[str, str] = {}
     for topic, document in read.topics.values():
-        problems += _sources_exist(topic, document, read.sources)
+        problems += _sources_exist(topic, document, read)
         for index, rule in enumerate(topic.rules):
             if rule.id in seen:
                 message = f"rule '{rule.id}' also stands in {seen[rule.id]}; give one of them another id"
                 problems.append(document.problem(("rules", index, "id"), message))
             seen[rule.id] = document.source_of(("rules", index))[0].file
             for m_index, material_id in enumerate(rule.materials):
-                if material_id not in read.materials:
+                if not read.knows_material(material_id):
                     path = ("rules", index, "materials", m_index)
                     problems.append(document.problem(path, f"there is no material '{material_id}'"))
     return problems
@@ -370,7 +389,7 @@ def _check_rules(read: _Folder) -> list[Problem]:
 def _check_tables(read: _Folder) -> list[Problem]:
     problems: list[Problem] = []
     for table, document in read.tables.values():
-        problems += _sources_exist(table, document, read.sources)
+        problems += _sources_exist(table, document, read)
         for section in _TABLE_SECTIONS:
             seen: set[str] = set()
             for index, row in enumerate(getattr(table, section)):
@@ -381,29 +400,27 @@ def _check_tables(read: _Folder) -> list[Problem]:
         for index, shared in enumerate(table.shared_names):
             here = ("shared_names", index)
             for meaning in shared.meanings:
-                if meaning.id not in read.materials:
+                if not read.knows_material(meaning.id):
                     problems.append(document.problem(here, f"there is no material '{meaning.id}'"))
             if shared.usual and shared.usual not in {meaning.id for meaning in shared.meanings}:
                 problems.append(document.problem((*here, "usual"), "is not one of the meanings; name one of them"))
     return problems
 
 
-def _sources_exist(
-    model: Model, document: Document, sources: dict[str, Source], path: tuple[str | int, ...] = ()
-) -> list[Problem]:
+def _sources_exist(model: Model, document: Document, read: _Folder, path: Path_ = ()) -> list[Problem]:
     problems: list[Problem] = []
     if isinstance(model, Cited):
         for source in model.source:
-            if source not in sources:
+            if not read.knows_source(source):
                 problems.append(document.problem((*path, "source"), f"there is no source '{source}' in sources.yaml"))
     for name in type(model).model_fields:
         value = getattr(model, name)
         if isinstance(value, Model):
-            problems += _sources_exist(value, document, sources, (*path, name))
+            problems += _sources_exist(value, document, read, (*path, name))
         elif isinstance(value, tuple):
             for index, item in enumerate(value):
                 if isinstance(item, Model):
-                    problems += _sources_exist(item, document, sources, (*path, name, index))
+                    problems += _sources_exist(item, document, read, (*path, name, index))
     return problems
 
 

@@ -69,6 +69,7 @@ def normalise(text: str) -> str:
         text = re.sub(rf"(\d) ?{sign}", lambda m, d=decimal: m[1] + d, text)  # type: ignore[misc]
         text = text.replace(sign, "0" + decimal)
     text = unicodedata.normalize("NFC", text).lower()
+    text = re.sub(r"\bminus (?=\d|[a-z]+ (?:stems|bunches|days|degrees|roses|tulips))", "-", text)
     text = re.sub(r"(?<=\d)[- ]?ish\b", "", text)
     text = _SHORT.sub(lambda m: _SHORTHAND[m[0]], text)
     return _COOLER_THAN.sub(lambda m: f"{m['before']} less warm" if m["before"] else "less warm", text)

@@ -13,7 +13,7 @@ from rapidfuzz.distance import OSA
 from assistant.handbook.loading import Handbook
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Mention
-from assistant.language.words import FUNCTION_WORDS
+from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
 _LONGEST_NAME = 5
@@ -98,7 +98,7 @@ class NameIndex:
         bare: dict[str, set[str]] = {}
         for key, owner in own.items():
             state, _, rest = key.partition(" ")
-            if state in _STATES and rest:
+            if state in _STATES and rest and rest not in DOMAIN_WORDS and rest.rstrip("s") not in DOMAIN_WORDS:
                 bare.setdefault(rest, set()).add(owner)
         for key, owners in bare.items():  # nothing fresh has that name: the dried one is meant
             if len(owners) == 1:

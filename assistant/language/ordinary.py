@@ -10,7 +10,20 @@ from importlib import resources
 
 # Words that people in the trade type and the vocabulary lacks or cuts in pieces.
 _TRADE = frozenset(
-    ["prune", "prunes", "pruned", "pruning", "mulch", "repot", "repotting", "fertiliser", "fertilizer", "aphids", "seedling", "seedlings", "germinate", "pints", "quarts", "gallons", "litres", "liters", "millilitres", "centimetres", "inches", "kilos", "grams", "ppm", "diameter", "cylinders", "troughs", "fishbowl", "degrees", "bleach", "biocide", "boutonniere", "centrepiece", "centerpiece", "centerpieces", "centrepieces", "chickenwire", "citric", "condition", "conditioned", "conditioning", "cooler", "coolers", "corsage", "defoliate", "dethorn", "dilute", "diluted", "dilution", "droop", "drooping", "droopy", "ethylene", "faff", "filler", "florist", "florists", "foliage", "foliages", "freshen", "garland", "gonna", "gotta", "greens", "guesstimate", "hydrate", "hydrating", "hydration", "instal", "knackered", "litre", "litres", "mechanics", "naff", "nosegay", "preservative", "presoak", "ppm", "reflex", "refrigerate", "rehydrate", "rehydrating", "repurpose", "reservoir", "sanitise", "sanitiser", "sanitize", "sanitizer", "sealant", "sealants", "secateurs", "shatter", "shattering", "snipped", "spritz", "starch", "sts", "stemmed", "topup", "trough", "unbunch", "unopened", "unpack", "vase", "vases", "vasing", "wilt", "wilted", "wilting", "wilty", "wholesaler", "wholesalers", "topping", "substitute", "substitutes", "substitution", "swap", "swaps", "unavailable", "fahrenheit", "celsius", "centigrade", "dunno", "cuz", "coz", "pls", "thx", "thats", "whats", "hows", "wheres", "dont", "cant", "wont", "doesnt", "isnt", "arent", "ive", "youve", "theyre", "thyre", "havent", "hasnt", "im", "itll", "theyll", "theyd", "weve"]
+    """
+    apiece cylindrical oblong milligrams mils nutrition supplier ties tied
+    prune prunes pruned pruning mulch repot repotting fertiliser fertilizer aphids seedling seedlings germinate
+    pints quarts gallons litres liters millilitres centimetres inches kilos grams ppm diameter cylinders troughs
+    fishbowl degrees bleach biocide boutonniere centrepiece centerpiece centerpieces centrepieces chickenwire citric
+    condition conditioned conditioning cooler coolers corsage defoliate dethorn dilute diluted dilution droop
+    drooping droopy ethylene faff filler florist florists foliage foliages freshen garland gonna gotta greens
+    guesstimate hydrate hydrating hydration instal knackered litre litres mechanics naff nosegay preservative
+    presoak ppm reflex refrigerate rehydrate rehydrating repurpose reservoir sanitise sanitiser sanitize sanitizer
+    sealant sealants secateurs shatter shattering snipped spritz starch sts stemmed topup trough unbunch unopened
+    unpack vase vases vasing wilt wilted wilting wilty wholesaler wholesalers topping substitute substitutes
+    substitution swap swaps unavailable fahrenheit celsius centigrade dunno cuz coz pls thx thats whats hows wheres
+    dont cant wont doesnt isnt arent ive youve theyre thyre havent hasnt im itll theyll theyd weve
+    """.split()
 )
 
 

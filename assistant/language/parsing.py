@@ -147,6 +147,9 @@ class Parser:
             self._told_apart(self._state(self._standing(m, normal), normal), mentions, normal) for m in mentions
         ]
         mentions = self._not_twice(mentions)
+        times = re.search(r"\b(\d+) of (?:them|these|those)\b", normal)
+        if times and sum(bool(m.stems or m.bunches) for m in mentions) >= 2:  # "3 roses, 2 stock. Ten of them."
+            reader.slots.setdefault("pieces", Reading(float(times[1]), "pieces", said=times[0]))
         self._leftover_numbers(normal, reader, numbers)
         reader.read_surroundings()
         command = self._command(normal)

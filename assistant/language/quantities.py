@@ -43,7 +43,7 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("cm", r"cms?\b|centimet(?:re|er)s?\b"),
     ("mm", r"mms?\b|millimet(?:re|er)s?\b"),
     ("m", r"m\b|met(?:re|er)s?\b"),
-    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:the|a|an|my|our|your|this|that|foam|water|it|them|there|here|total|all|each|stock|season|"
+    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:the|a|an|my|our|your|this|that|foam|water|food|it|them|there|here|total|all|each|stock|season|"
            r"(?:mon|tues|wednes|thurs|fri|satur|sun)day|tens?|twenties|\d|bunch|plain|warm|cold|cool|direct|full|front|vase|"
            r"jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec))"),
     ("ft", r"f(?:oo|ee)t\b|ft\b|'(?! ?s\b)(?!\w)"),

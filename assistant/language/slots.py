@@ -163,6 +163,7 @@ class SlotReader:
 
     def read_measures(self) -> None:
         """Everything with a unit, a date or a fixed phrase; call before names are searched."""
+        self._too_large()
         self._doses()
         self._dimensions()
         quantities = [q for q in find_quantities(self.text) if not self._claimed(q)]
@@ -415,6 +416,8 @@ class SlotReader:
             self._put("concentration", Reading(value, "mg/l", value, value, grams[0]), (grams.start(), grams.end()))
         for match in self._DOSE.finditer(self.text):
             amount = float(match[1])
+            if self.text[max(0, match.start() - 1) : match.start()] == "-":
+                self.impossible = f"-{match[0]} is no dose; give an amount above zero."
             base = float(match[3]) if match[3] and match[3][0].isdigit() else 1.0
             litres = {"ml": 0.001, "p": 0.473176, "g": 3.785412}.get(
                 "ml" if match[4] == "ml" else match[4][0], 1.0
@@ -436,7 +439,7 @@ class SlotReader:
                 self._put("strength", Reading(value, "%", value, value, match[0]), (match.start(), match.end(1)))
 
     _FILL_SHARE: tuple[tuple[re.Pattern[str], float], ...] = (
-        (re.compile(r"\b(?:half ?way|half full|half filled|filled half|(?:filled|fill it|full) (?:to )?(?:a )?half)\b"), 50.0),
+        (re.compile(r"\b(?:half ?way|half[ -]?fill|half full|half filled|filled half|(?:filled|fill it|full) (?:to )?(?:a )?half)\b"), 50.0),
         (re.compile(r"\b(?:2|two)[ -]thirds\b|\b2/3\b"), 200 / 3),
         (re.compile(r"\b(?:3|three)[ -]quarters?\b|\b3/4\b"), 75.0),
         (re.compile(r"\b(?:a|one|1)[ -]third\b|\b1/3\b"), 100 / 3),
@@ -476,6 +479,11 @@ class SlotReader:
             else:
                 self._put("width", Reading(a, "cm", said=said, assumed=assumed), span)
                 self._put("height", Reading(b, "cm", said=said, assumed=assumed), span)
+
+    def _too_large(self) -> None:
+        far = re.search(r"\b\d[\d.,]* ?(?:km|kilomet(?:re|er)s?|miles?)\b", self.text)
+        if far:
+            self.impossible = f"{far[0]} is larger than any piece; give sizes in centimetres, metres, inches or feet."
 
     def _length(self, q: Quantity) -> None:
         """A length's slot: the first row of `_SIDES` whose words stand right before or after it."""
@@ -603,7 +611,7 @@ class SlotReader:
             number = next((g for g in match.groups() if g), "0")
             words = {"tens": 10, "twenties": 20, "fives": 5, "fifties": 50, "dozens": 12, "twelves": 12}
             value = float(words.get(number, 25 if number.startswith("twenty") else 0) or number)
-            if match[0].startswith("in ") and value > 100:
+            if (match[0].startswith("in ") and value > 100) or self._taken(match.start(), match.end()):
                 continue
             self._put("pack_size", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
         for match in self._VESSELS.finditer(self.text):

@@ -18,7 +18,14 @@ from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS
 
 _WORD = re.compile(r"(?<![\w'])[a-z]{4,}(?![\w'])")
 _MORE = frozenset(
-    ["arrangement", "arrangements", "available", "botanical", "bunches", "celsius", "condition", "conditioning", "cylinder", "dangerous", "degrees", "dilute", "diameter", "edible", "explain", "fahrenheit", "flammable", "hydrate", "instead", "kilograms", "litres", "longest", "october", "november", "december", "january", "february", "september", "poisonous", "preservative", "recommend", "replacement", "replace", "refrigerator", "season", "sensitive", "source", "sources", "store", "storage", "substitute", "substitutes", "temperature", "toxic", "unavailable", "volume", "tomorrow", "yesterday", "saturday", "thursday", "wednesday", "tuesday", "weekend", "concentration", "difference", "compare", "better", "longer", "alternative", "alternatives", "evaporate", "weigh"]
+    """
+    arrangement arrangements available botanical bunches celsius condition conditioning cylinder dangerous degrees
+    dilute diameter edible explain fahrenheit flammable hydrate instead kilograms litres longest october november
+    december january february september poisonous preservative recommend replacement replace refrigerator season
+    sensitive source sources store storage substitute substitutes temperature toxic unavailable volume tomorrow
+    yesterday saturday thursday wednesday tuesday weekend concentration difference compare better longer alternative
+    alternatives evaporate weigh
+    """.split()
 )
 
 

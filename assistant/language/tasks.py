@@ -58,7 +58,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("substitute", 3.4, r"\b(?:sub(?:s|st)it?ut\w*|subs?(?= for)|replacements?\b(?! stems| visits)|options\?|swap(?:s|ped|ping)?(?! out)|stand[- ]?ins?|alternatives?|replace(?:ment)?s? for|in place of|fall ?back|similar to|equivalent|stands? in)\b|\b(?:instead of|rather than) (?!foam|water|a vase)"),
     ("substitute", 3.0, r"\b(?:can't|cannot|couldn't|can not|cant|couldnt|won't be able to|wont) (?:get|find|source|have|buy)\b|\b(?:unavailable|sold out|out of stock|not available|no(?:t any)? [a-z ]+ (?:to be had|available|at (?:the )?(?:market|wholesaler))|short(?:ed)? (?:me|us|on)|(?:wholesaler|grower|supplier|market|they) (?:is|are|has|have)? ?(?:no|out of)|didn't (?:come|arrive)|ran out|run out of|out of (?!water|the\b|season|sun|foam|reach|date|ten|a\b|\d))"),
     ("substitute", 2.6, r"\bwhat (?:else|other|could|can) (?:[a-z ]+ )?(?:use|go with|work|do)\b|\bsomething (?:like|similar|else)\b|\blook(?:s)? like\b|\bwhat(?:'s| is) (?:like|close to|closest to|nearest)\b|\breplace (?:the |my |our )?[a-z ]+ with\b|\bwhat (?:can|could|should|do) (?:i|we) (?:use|put|get instead)\b"),
-    ("substitute", 2.8, r"\b(?:what|anything|something|which ones?)\b[^.?!]*\binstead\b|^\W*instead\b"),
+    ("substitute", 2.8, r"\buse in (?:its |their )?place\b|\b(?:what|anything|something|which ones?)\b[^.?!]*\binstead\b|^\W*instead\b"),
     ("substitute", 2.4, r"\b(?:something|anything|some) (?:that |which |in )?(?:white|blue|red|pink|yellow|orange|purple|green|tall|long|cheap|airy|fluffy|wispy|soft|spiky|scented|tough|small|big|textur\w+|lilac|peach|cream|burgundy|dark|pale)\b"),
     ("substitute", 2.3, r"\b(?:find|suggest|recommend|give|show|need|want|looking for|looking to|after|got any|any|list|which|what|ideas?)\b[^.?!]*\b(?:filler|line|mass|focal|form|green|greens|greenery|foliage|flowers?|accent|stems?|branch(?:es)?|berr(?:y|ies)|grass(?:es)?|textures?)\b"),
     # care
@@ -234,6 +234,8 @@ def choose_task(
         lift("water", -1.5)
     if "water" in s and "quantity" in s and re.search(r"\bwater\b|\btop|\blit(?:re|er)s|\bgallons?|\bdrink", text):
         lift("water", 0.6)
+    if "water" in s and re.search(r"\btop(?:ping|ped|s)?[- ]?(?:it )?up\b|\brefill\w*", text):
+        lift("water", 1.5)
     if "water" in s and "care" in s and re.search(r"\b(?:hot|warm|cold|lukewarm|boiling|how deep|temperature)\b", text):
         lift("care", 0.8)
     if "explain" in s and re.search(r"\bwhy\b", text):

@@ -18,8 +18,6 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Static
 
-from assistant.dialogue.answer import Answer
-from assistant.screens.chips import Chip
 from assistant.screens.job_bar import JobBar, JobChip
 from assistant.screens.loading import (
     HandbookFailed,
@@ -34,17 +32,20 @@ from assistant.screens.names import Names
 from assistant.screens.passages_panel import PassageItem, PassagesPanel
 from assistant.screens.prompt import Prompt
 from assistant.screens.recall import Recall
-from assistant.screens.records import Record
 from assistant.screens.replies import Replies, ReplyButton
 from assistant.screens.sizes import ACROSS, DOWN, WIDE
 from assistant.screens.status import MEANING_LOADING, MEANING_OFF, MEANING_READY, StatusLine
-from assistant.screens.transcripts import NotAConversation, Transcript
-from assistant.screens.turn import TurnView, is_figured
-from assistant.screens.turns import EdgeButton, Turns
+from assistant.screens.turns import Turns
 
+# Whatever the first frame can do without is imported where it is used (the loading thread has done so by then).
 if TYPE_CHECKING:
+    from assistant.dialogue.answer import Answer
     from assistant.dialogue.context import Context
     from assistant.dialogue.conversation import Conversation
+    from assistant.screens.chips import Chip
+    from assistant.screens.records import Record
+    from assistant.screens.transcripts import Transcript
+    from assistant.screens.turn import TurnView
 
 EXAMPLES = (
     "how long do roses last at 24 degrees?",
@@ -135,15 +136,8 @@ class BenchScreen(Screen[None]):
         self.query_one(JobBar).show({})
         self._offer(EXAMPLES)
         self.watch(self, "focused", self._focus_moved, init=False)
-        transcript = Transcript(self.folder / "conversations", self._now())
         if self._reopen_first is not None:
-            try:
-                transcript = Transcript.reopen(self._reopen_first)
-            except NotAConversation as error:
-                self._tell(str(error), "warning")
-            else:
-                self._to_replay = list(transcript)[-300:]
-        self.turns.begin(transcript)
+            self._open_saved(str(self._reopen_first))
         # Only after the first frame: reading the handbook competes with drawing for the same interpreter.
         self.call_after_refresh(self._start_loading)
 
@@ -225,7 +219,7 @@ class BenchScreen(Screen[None]):
             return  # another conversation was opened meanwhile
         self.conversation = event.conversation
         self._to_replay = None
-        self.turns.revive(lambda record: is_figured(record) and bool(event.conversation.memory.wishes))
+        self.turns.revive(lambda record: record.figured and bool(event.conversation.memory.wishes))
         self._show_memory()
         self._say_state()
         self._answer_waiting()
@@ -255,6 +249,10 @@ class BenchScreen(Screen[None]):
             return
         answer = self._turn(self.conversation, text)
         self._what_ifs, self._merging = [], None
+        from assistant.screens.records import Record
+
+        if self.turns.transcript is None:
+            self.turns.begin(self._new_transcript())
         self.turns.add(Record(text, answer, f"{self._now():%Y-%m-%d}", bool(self.conversation.memory.speaks_us)))
         self._offer(answer.choices or answer.follow_ups)
         self._show_memory()
@@ -265,6 +263,8 @@ class BenchScreen(Screen[None]):
         except Exception as error:  # one question that can't be worked out must not end the conversation
             self.log.error(f"turn failed: {error!r}")
             sentence = f"I could not work that out ({type(error).__name__}). Please ask it another way."
+            from assistant.dialogue.answer import Answer
+
             return Answer(text, "not_covered", None, sentence)
 
     def _offer(self, lines: Sequence[str]) -> None:
@@ -301,17 +301,13 @@ class BenchScreen(Screen[None]):
     def search_wanted(self) -> None:
         self.action_browse()
 
-    @on(Prompt.Onward)
-    def onward(self) -> None:
-        self.focus_next()
-
     @property
     def focus_chain(self) -> list[Widget]:
         """Tab goes from the prompt to the chips of the figure, then passages, the job, turns out of sight."""
-        order: tuple[type, ...] = (Chip, PassageItem, JobChip, EdgeButton)
+        order = ("chip", "passage", "job-chip", "edge")
 
         def place(widget: Widget) -> int:
-            return next((n for n, kind in enumerate(order) if isinstance(widget, kind)), len(order))
+            return next((n for n, kind in enumerate(order) if widget.has_class(kind)), len(order))
 
         return sorted(super().focus_chain, key=place)
 
@@ -320,14 +316,13 @@ class BenchScreen(Screen[None]):
         if event.send:
             self.prompt.recall.add(event.line)
             self.ask(event.line)
-            self.prompt.focus()
+            self.set_focus(self.prompt)
         else:
             self.prompt.take(event.line)
 
     # --- what-ifs ------------------------------------------------------------------------------------------
 
-    @on(Chip.Turned)
-    def chip_turned(self, event: Chip.Turned) -> None:
+    def on_chip_turned(self, event: Chip.Turned) -> None:
         live = self.turns.live
         if live is None or self.conversation is None:
             return
@@ -346,8 +341,7 @@ class BenchScreen(Screen[None]):
         )
         self._show_revised(record)
 
-    @on(Chip.Refused)
-    def chip_refused(self, event: Chip.Refused) -> None:
+    def on_chip_refused(self, event: Chip.Refused) -> None:
         self._tell(event.sentence, "warning")
 
     def action_undo(self) -> None:
@@ -380,7 +374,7 @@ class BenchScreen(Screen[None]):
             self.conversation.forget(event.slot)
             self._show_memory()
             if not self.conversation.memory.job:
-                self.prompt.focus()
+                self.set_focus(self.prompt)
 
     # --- looking --------------------------------------------------------------------------------------------
 
@@ -393,14 +387,11 @@ class BenchScreen(Screen[None]):
         self.open_entry(event.owner)
 
     def _focus_moved(self, widget: Widget | None) -> None:
-        kinds: tuple[tuple[type, str], ...] = (
-            (Prompt, "prompt"),
-            (Chip, "chip"),
-            (PassageItem, "passage"),
-            (JobChip, "job"),
-        )
-        self.query_one(StatusLine).point(next((name for kind, name in kinds if isinstance(widget, kind)), ""))
-        if not isinstance(widget, Chip):
+        kinds = {"chip": "chip", "passage": "passage", "job-chip": "job"}
+        where = "prompt" if isinstance(widget, Prompt) else ""
+        where = next((kinds[c] for c in (widget.classes if widget is not None else ()) if c in kinds), where)
+        self.query_one(StatusLine).point(where)
+        if where != "chip":
             self._merging = None
 
     def on_resize(self, event: events.Resize) -> None:
@@ -424,7 +415,7 @@ class BenchScreen(Screen[None]):
     # --- actions --------------------------------------------------------------------------------------------
 
     def action_home(self) -> None:
-        self.prompt.focus()
+        self.set_focus(self.prompt)
         self.turns.look_at_newest()
 
     def action_help(self) -> None:
@@ -443,9 +434,9 @@ class BenchScreen(Screen[None]):
     def action_passages(self) -> None:
         items = list(self.query(PassageItem))
         if any(item.has_focus for item in items):
-            self.prompt.focus()
+            self.set_focus(self.prompt)
         elif items:
-            items[0].focus()
+            self.set_focus(items[0])
         else:
             self._tell("This answer has no passages.")
 
@@ -536,6 +527,8 @@ class BenchScreen(Screen[None]):
         self.app.push_screen(SavedPage(self.folder / "conversations"), self._open_saved)
 
     def _open_saved(self, path: str | None) -> None:
+        from assistant.screens.transcripts import NotAConversation, Transcript
+
         if path is None:
             return
         try:
@@ -550,13 +543,18 @@ class BenchScreen(Screen[None]):
             self._replay(records)
 
     def action_new(self) -> None:
-        self._switch(Transcript(self.folder / "conversations", self._now()))
+        self._switch(self._new_transcript())
         self._to_replay = None
         self._replaying += 1
         self.conversation = self._converse(self.names.context) if self.names.context is not None else None
         self._show_memory()
         self._offer(EXAMPLES)
-        self.prompt.focus()
+        self.set_focus(self.prompt)
+
+    def _new_transcript(self) -> Transcript:
+        from assistant.screens.transcripts import Transcript
+
+        return Transcript(self.folder / "conversations", self._now())
 
     def _switch(self, transcript: Transcript) -> None:
         if self.turns.transcript is not None:
@@ -569,8 +567,8 @@ class BenchScreen(Screen[None]):
     def action_to_chips(self) -> None:
         """The first chip of the live figure."""
         live = self.turns.live
-        chips = list(live.query(Chip)) if live is not None else []
+        chips = list(live.query(".chip")) if live is not None else []
         if chips:
-            chips[0].focus()
+            self.set_focus(chips[0])
         else:
             self._tell("There is no figure with inputs to change yet.")

@@ -123,7 +123,7 @@ class BrowsePage(Page):
             self._open(event.option.id)
 
     def action_to_list(self) -> None:
-        self.query_one(OptionList).focus()
+        self.set_focus(self.query_one(OptionList))
 
     def _open(self, entry: str) -> None:
         def back(line: str | None) -> None:

@@ -97,7 +97,8 @@ class Chip(Widget, can_focus=True):
     def action_step(self, direction: int) -> None:
         chips = list(self.parent.query(Chip)) if self.parent is not None else []
         if self in chips:
-            chips[(chips.index(self) + direction) % len(chips)].focus()
+            # At once, not when the loop comes round: the next key may already be on its way.
+            self.screen.set_focus(chips[(chips.index(self) + direction) % len(chips)])
 
     def on_key(self, event: events.Key) -> None:
         character = event.character

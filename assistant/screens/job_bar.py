@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.binding import Binding, BindingType
@@ -13,12 +13,14 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from assistant.language.question import Reading
-from assistant.screens.labels import in_their_units, input_words, value_words
+if TYPE_CHECKING:
+    from assistant.language.question import Reading
 
 
 def job_words(name: str, reading: Reading, us: bool = False) -> str:
     """One remembered slot in a few words: "room 24 °C"."""
+    from assistant.screens.labels import in_their_units, input_words, value_words
+
     value = reading.value
     if isinstance(value, date):
         said = f"{value:%a} {value.day} {value:%b}"
@@ -55,7 +57,7 @@ class JobChip(Static, can_focus=True):
     def action_step(self, direction: int) -> None:
         chips = list(self.parent.query(JobChip)) if self.parent is not None else []
         if self in chips:
-            chips[(chips.index(self) + direction) % len(chips)].focus()
+            self.screen.set_focus(chips[(chips.index(self) + direction) % len(chips)])
 
     def action_drop(self) -> None:
         self.post_message(self.Dropped(self.slot))

@@ -81,6 +81,8 @@ def load_in_background(post: Post, make: MakeContext) -> threading.Thread:
     """Start reading; messages tell how it went."""
 
     def work() -> None:
+        import assistant.screens.transcripts
+        import assistant.screens.turn  # noqa: F401 (with all it is made of, ready for the first question)
         from assistant.handbook.loading import HandbookError
 
         try:

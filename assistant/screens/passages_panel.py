@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.binding import Binding, BindingType
@@ -11,9 +11,11 @@ from textual.content import Content
 from textual.message import Message
 from textual.widgets import Static
 
-from assistant.dialogue.answer import PassageShown
 from assistant.language.cleaning import safe_text
-from assistant.screens.records import Record
+
+if TYPE_CHECKING:
+    from assistant.dialogue.answer import PassageShown
+    from assistant.screens.records import Record
 
 
 class PassageItem(Static, can_focus=True):
@@ -44,7 +46,7 @@ class PassageItem(Static, can_focus=True):
     def action_step(self, direction: int) -> None:
         items = list(self.parent.query(PassageItem)) if self.parent is not None else []
         if self in items:
-            items[(items.index(self) + direction) % len(items)].focus()
+            self.screen.set_focus(items[(items.index(self) + direction) % len(items)])
 
     def action_entry(self) -> None:
         self.post_message(self.EntryWanted(self.passage.id))

@@ -59,9 +59,6 @@ class Prompt(Input):
     class SearchWanted(Message):
         """`/` in the empty prompt."""
 
-    class Onward(Message):
-        """Tab with nothing to complete: on to what can be turned."""
-
     def __init__(self, recall: Recall) -> None:
         super().__init__(
             placeholder="ask about flowers, greens, water, amounts …", id="prompt", max_length=_MOST_CHARACTERS
@@ -134,7 +131,7 @@ class Prompt(Input):
         if self.completions and self.cursor_at_end:
             self._show(self.completions[0])
         else:
-            self.post_message(self.Onward())
+            self.screen.focus_next()
 
     def action_back_out(self) -> None:
         """Clear what is typed; with nothing typed the screen takes the key."""

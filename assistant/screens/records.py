@@ -19,6 +19,11 @@ class Record:
     us: bool = False
     changes: tuple[tuple[str, Reading], ...] = field(default=())
 
+    @property
+    def figured(self) -> bool:
+        """Whether the turn has figures of its own to turn the inputs of ("why?" only repeats them)."""
+        return self.answer.outcome == "answered" and bool(self.answer.figures) and self.answer.task != "explain"
+
     def with_change(self, answer: Answer, slot: str, reading: Reading, *, merge: bool = False) -> Record:
         """The turn after a what-if; `merge` makes it one with the last (a wheel turned on)."""
         before = self.changes[:-1] if merge else self.changes

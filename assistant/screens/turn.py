@@ -24,12 +24,6 @@ from assistant.screens.records import Record
 _SENTENCE_END = re.compile(r"[.!?] (?=[A-Z“0-9])")
 
 
-def is_figured(record: Record) -> bool:
-    """Whether the turn has figures of its own to turn the inputs of ("why?" only repeats them)."""
-    answer = record.answer
-    return answer.outcome == "answered" and bool(answer.figures) and answer.task != "explain"
-
-
 class TurnView(Vertical):
     """A turn as a few flat widgets. `number` is its place in the transcript."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -15,9 +15,12 @@ from textual.widgets import Static
 
 from assistant.language.cleaning import safe_text
 from assistant.screens.names import Names
-from assistant.screens.records import Record
-from assistant.screens.transcripts import Transcript
-from assistant.screens.turn import TurnView, is_figured
+
+# What a turn is made of is imported with the first one: the first frame has none.
+if TYPE_CHECKING:
+    from assistant.screens.records import Record
+    from assistant.screens.transcripts import Transcript
+    from assistant.screens.turn import TurnView
 
 WINDOW = 20
 _MOST = 60
@@ -113,12 +116,14 @@ class Turns(VerticalScroll, can_focus=False):
 
     def add(self, record: Record) -> None:
         """A new turn at the end, kept in the transcript."""
+        from assistant.screens.turn import TurnView
+
         assert self.transcript is not None
         number = self.transcript.append(record)
         if self._views and self._views[-1].number != number - 1:
             self._drop(list(self._views))
         with self.app.batch_update():
-            figured = is_figured(record)
+            figured = record.figured
             if figured and self._live is not None:
                 self._live.toggle_extra(None)
                 self._live.show(self._live.record, live=False)
@@ -145,7 +150,7 @@ class Turns(VerticalScroll, can_focus=False):
     def revive(self, is_live: Callable[[Record], bool]) -> None:
         """Give the newest turn that can be turned its chips back, after a saved conversation was gone through."""
         for view in reversed(self._views):
-            if is_figured(view.record):
+            if view.record.figured:
                 if is_live(view.record):
                     self._live = view
                     view.show(view.record, live=True)
@@ -210,11 +215,13 @@ class Turns(VerticalScroll, can_focus=False):
 
     def _load(self, first: int, end: int, *, at_end: bool) -> None:
         assert self.transcript is not None
+        if first >= end:
+            return
+        from assistant.screens.turn import TurnView
+
         fresh: list[TurnView] = [
             TurnView(n, self.transcript.read(n), self.names, self.card_width) for n in range(first, end)
         ]
-        if not fresh:
-            return
         place: Widget = self.query_one("#later") if at_end or not self._views else self._views[0]
         self.mount_all(fresh, before=place)
         self._views = [*self._views, *fresh] if at_end else [*fresh, *self._views]

@@ -22,6 +22,9 @@ from assistant.handbook.models import Constant, Material
 from assistant.stock.lots import Lot
 
 
+_AT_ONCE_D = 0.01
+
+
 @dataclass(frozen=True, slots=True)
 class Left:
     """Days left [d] from a day on, and the calculator's warnings."""
@@ -79,7 +82,7 @@ class Lives:
         life = material.vase_life
         if life is None:
             return None
-        stored = any(leg.method in COOLER for leg in legs)
+        ways = {support, *(leg.method for leg in legs)}
         remaining = days_remaining(
             life.span,
             display_degC=display_degC,
@@ -91,10 +94,18 @@ class Lives:
             measured_support=life.support,  # type: ignore[arg-type]  # the calculator refuses what it does not know
             chilling_threshold_degC=material.chilling_threshold.span[1] if material.chilling_threshold else None,
             freezing_point_degC=material.freezing_point.span[1] if material.freezing_point else None,
-            storage_life_d=storage_life(material, legs) if stored else None,
-            out_of_water_d=material.out_of_water.span if material.out_of_water else None,
+            storage_life_d=storage_life(material, legs) if ways & COOLER else None,
+            out_of_water_d=_out_of_water(material) if "out-of-water" in ways else None,
         )
         return Left(remaining.remaining_d, remaining.warnings)
+
+
+def _out_of_water(material: Material) -> tuple[float, float] | None:
+    """Time out of water [d]. The handbook may say 0 for what wilts at once; the calculator wants a time."""
+    if material.out_of_water is None:
+        return None
+    low, high = (max(end, _AT_ONCE_D) for end in material.out_of_water.span)
+    return low, high
 
 
 def spread_of(ends: tuple[float, float]) -> Estimate:

@@ -80,7 +80,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     draft.lead = f"{cost.cost.value:.2f} ({what})."
     if cost.retail is not None and factor is not None:
         draft.figures.append(
-            Figure.of("retail", None, cost.retail, "money", inputs=tuple(inputs.used), formula="cost × own factor")
+            Figure.of("cost", None, cost.retail, "money", inputs=tuple(inputs.used), formula="cost × own factor")
         )
         draft.lead = f"Cost {cost.cost.value:.2f} ({what}); at your factor of {factor.value:g} that sells for {cost.retail.value:.2f}."
     if wish.items:

@@ -19,7 +19,7 @@ _DONT_KNOW = re.compile(
     r"not|dont) (?:know|remember|recall|have a clue)|(?:i'?ve |i have )?(?:no|not a) (?:idea|clue)|dunno|"
     r"don'?t know|do not know|idk|dk|not sure|i'?m not sure|no clue|pass|skip|next|\?+|can'?t (?:say|remember|"
     r"recall)|i forgot|forgot(?:ten)?|i give up|give up|beats me|haven'?t a clue|search me)"
-    r"(?: (?:that|this|it|one|this one|that one|sorry|at all|yet|either|really|mate))*\W*$"
+    r"(?:[ ,.!]+(?:that|this|it|one|this one|that one|sorry|at all|yet|either|really|mate))*\W*$"
 )
 
 

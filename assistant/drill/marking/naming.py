@@ -31,30 +31,33 @@ def mark_name(key: Name, normal: str, names: NameIndex) -> Mark:
     echo = {asked, *plurals_of(asked)} if asked else set()
     if _is_echo(text, echo, misspelt=False):
         return Mark("wrong", 0.0, "that is the name in the question")
+    own = (key.material,)
     whole = names.look_up(text)
-    if whole == (key.material,):
-        return RIGHT
-    if any(key.material in ids and score >= _WHOLE for ids, score in names.nearest(text, 4)) and not _is_echo(
-        text, echo
-    ):
+    near = 1.0 if whole == own else _nearness(text, own, names) if not _is_echo(text, echo) else 0.0
+    if near >= _WHOLE:
         return RIGHT
     mentions = [m for m in names.find(text) if not m.negated and not _is_echo(m.said, echo, m.how == "fuzzy")]
     meant = {m.ids if len(m.ids) == 1 or m.usual is None else (m.usual,) for m in mentions}
-    if whole and key.material in whole:
-        mentions, meant = [], {whole}
-    if meant == {(key.material,)}:
+    if key.material in whole:
+        meant = {whole}
+    if meant == {own}:
         return RIGHT
     single = {ids[0] for ids in meant if len(ids) == 1}
     if single - {key.material}:
-        if key.material in single:
-            return Mark("wrong", 0.0, "one name, please; those are different materials")
-        return Mark("wrong", 0.0, f"that is {_listed(single)}")
+        two = key.material in single
+        return Mark(
+            "wrong", 0.0, "one name, please; those are different materials" if two else f"that is {_listed(single)}"
+        )
     if any(key.material in ids for ids in meant):
         return partly(0.5, "that name covers several materials; which one?")
-    for ids, score in names.nearest(text, 4):
-        if key.material in ids and score >= _FUZZY and not _is_echo(text, echo):
-            return RIGHT
-    return Mark("wrong", 0.0, "the handbook does not know it by that name" if not meant else "that is another material")
+    if near >= _FUZZY:
+        return RIGHT
+    return Mark("wrong", 0.0, "that is another material" if meant else "the handbook does not know it by that name")
+
+
+def _nearness(text: str, own: tuple[str, ...], names: NameIndex) -> float:
+    """How near the text comes to a name that is this material's alone. [1]"""
+    return next((score for ids, score in names.nearest(text, 4) if ids == own), 0.0)
 
 
 def _is_echo(said: str, echo: set[str], misspelt: bool = True) -> bool:
