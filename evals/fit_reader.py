@@ -90,7 +90,13 @@ def asking(s: Set) -> Set:
     keep = np.asarray([bool(wanted) and not out for wanted, out in zip(s.tasks, s.outside, strict=True)])
     rows = np.flatnonzero(keep)
     return Set(
-        s.name, [s.texts[i] for i in rows], s.dense[rows], [s.tasks[i] for i in rows], s.vectors[rows], s.scope[rows], s.outside[rows]
+        s.name,
+        [s.texts[i] for i in rows],
+        s.dense[rows],
+        [s.tasks[i] for i in rows],
+        s.vectors[rows],
+        s.scope[rows],
+        s.outside[rows],
     )
 
 
@@ -153,7 +159,9 @@ def fit_scope(rows: np.ndarray, outside: np.ndarray) -> LogisticRegression:
 
 def report(sets: dict[str, Set], far: Set) -> None:
     """Each set read by readers fitted on the other sets only; `far` is split in halves for the scope readers."""
-    print("| set | questions | task by words | by meaning | words sure | right when sure | in scope kept, by words | by meaning | near out declined, by words | by meaning |")
+    print(
+        "| set | questions | task by words | by meaning | words sure | right when sure | in scope kept, by words | by meaning | near out declined, by words | by meaning |"
+    )
     print("|---|---:|---:|---:|---:|---:|---:|---:|---:|---:|")
     for name, s in sets.items():
         others = [sets[n] for n in FITTED_ON if n in sets and n != name]
@@ -190,7 +198,11 @@ def write(sets: dict[str, Set], far: Set) -> None:
     told = scope.coef_[0]
     data = {
         "bias": [round(x, 3) for x in bias.tolist()],
-        "words": {word: [round(x, 3) for x in weights[i].tolist()] for i, word in enumerate(words) if np.abs(weights[i]).max() > 0.02},
+        "words": {
+            word: [round(x, 3) for x in weights[i].tolist()]
+            for i, word in enumerate(words)
+            if np.abs(weights[i]).max() > 0.02
+        },
         "dense": [[round(x, 3) for x in row] for row in weights[len(words) :].tolist()],
         "scope": {
             "bias": round(float(scope.intercept_[0]), 3),

@@ -67,7 +67,9 @@ def triggers_for(wish: Wish, context: Context, extra: Iterable[str] = ()) -> lis
 def _of_material(material: Material, watched: set[str], task: str) -> list[str]:
     hazards = material.hazards
     found: list[str] = []
-    if (_level(hazards, "cats") in _GRAVE and ("poison-cats" in watched or _level(hazards, "cats") == "severe")) or ("poison-cats" in watched and _level(hazards, "cats") in _HARMFUL):
+    if (_level(hazards, "cats") in _GRAVE and ("poison-cats" in watched or _level(hazards, "cats") == "severe")) or (
+        "poison-cats" in watched and _level(hazards, "cats") in _HARMFUL
+    ):
         found.append("poison-cats")
     if "poison-dogs" in watched and _level(hazards, "dogs") in _HARMFUL:
         found.append("poison-dogs")

@@ -29,7 +29,9 @@ _RESAID = frozenset({
     "strength", "label_dose", "loss_rate", "fill_height", "diameter", "price",
 })  # fmt: skip
 # What opens a follow-up and asks nothing by itself ("and if", "what about").
-_OPENING = re.compile(r"^\W*(?:(?:and|so|but|ok|okay|then|um|er|oh|well|no|sorry|right|hm+|ah|yes|yeah)[ ,]+)*(?:what if|what about|how about|and if|if|what when)?\b")
+_OPENING = re.compile(
+    r"^\W*(?:(?:and|so|but|ok|okay|then|um|er|oh|well|no|sorry|right|hm+|ah|yes|yeah)[ ,]+)*(?:what if|what about|how about|and if|if|what when)?\b"
+)
 _ASKS_ANEW = re.compile(
     r"\b(?:how|what|what's|whats|when|which|why|where|who|whether|tell|give|compare|list|explain|state|determine|work out|order|need|shopping)\b|"
     r"^\W*(?:is|are|can|could|will|would|do|does|did|should|shall|may|any)\b|\b(?:can|could|will|would|should) (?:i|we|they|it|you)\b|"
@@ -305,7 +307,9 @@ class Conversation:
         earlier = dict(self.memory.job)
         if same_subject and last is not None:
             kept = {**last.earlier, **last.asked}
-            if ask.task == last.task or (last.task in ("longevity", "storage") and ask.task in ("longevity", "storage")):
+            if ask.task == last.task or (
+                last.task in ("longevity", "storage") and ask.task in ("longevity", "storage")
+            ):
                 earlier = {**earlier, **kept}
             else:
                 earlier = {**earlier, **{n: r for n, r in kept.items() if n in JOB_SLOTS}}
@@ -485,7 +489,9 @@ class Conversation:
         if name.endswith("temperature") and (self.memory.speaks_us or value > 45):
             low, high, value = ((x - 32) / 1.8 for x in (low, high, value))
         unit = NUMBER_SLOTS.get(name, unit)
-        asked.setdefault(name, Reading(value, unit, low, high, reading.said, f"{reading.said} read as {name.replace('_', ' ')}"))
+        asked.setdefault(
+            name, Reading(value, unit, low, high, reading.said, f"{reading.said} read as {name.replace('_', ' ')}")
+        )
         return asked
 
     def _scales(self, q: Question) -> float | None:

@@ -11,6 +11,7 @@ from assistant.dialogue.context import Context
 from assistant.dialogue.inputs import Inputs
 from assistant.handbook.models import Material
 from assistant.handbook.passages import sources_of
+from assistant.language.question import Reading
 
 WARNINGS = {
     "frozen": "it has been at or below its freezing point and is lost",
@@ -78,6 +79,7 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
         return None
     low, high = entry.span
     inputs.note("vase_life", (low + high) / 2, "d", "handbook", low, high)
+    _lone_number(inputs)
     display = inputs.display_temperature()
     support = inputs.support()
     q10 = q10_of(material, context)
@@ -131,6 +133,21 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
         basis=entry.basis,
     )
     return Life(material, days, figure, remaining.warnings, support, display)
+
+
+def _lone_number(inputs: Inputs) -> None:
+    """ "Cosmos 24, will it do a week": a lone number asked with a life is the room's temperature, and that is said."""
+    wish = inputs.wish
+    count = wish.asked.get("count")
+    if (
+        count is not None
+        and 5 <= count.number <= 40
+        and wish.slot("display_temperature") is None
+        and wish.slot("place") is None
+    ):
+        low, high = count.span
+        reading = Reading(count.number, "degC", low, high, count.said, f"{count.said} taken as °C")
+        inputs.wish = wish.with_slot("display_temperature", reading)
 
 
 def _out_of_water(material: Material) -> tuple[float, float] | None:

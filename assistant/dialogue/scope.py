@@ -43,7 +43,9 @@ _NEEDS_MATERIAL = frozenset(
 
 
 # Likewise, but only where no material is named.
-_OTHER_SUBJECT_UNNAMED = re.compile(r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bflights?\b")
+_OTHER_SUBJECT_UNNAMED = re.compile(
+    r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bflights?\b"
+)
 # Below this probability of being about the trade a message is declined; evals/fit_reader.py reports what that costs.
 IN_SCOPE = 0.5
 # In the middle of a talk a message that refers back has the benefit of the doubt.

@@ -24,13 +24,15 @@ _FRACTIONS = {"½": ".5", "¼": ".25", "¾": ".75", "⅓": ".333", "⅔": ".667"
 
 # Texting and bench shorthand, spelled out. Single letters only where nothing else is meant by them.
 _SHORTHAND = {
-    "hw": "how", "wt": "what", "wat": "what", "wots": "what's", "wot": "what", "dz": "does", "r": "are", "u": "you", "ur": "your", "abt": "about",
+    "hw": "how", "doz": "dozen", "wt": "what", "wat": "what", "wots": "what's", "wot": "what", "dz": "does", "r": "are", "u": "you", "ur": "your", "abt": "about",
     "b4": "before", "w/o": "without", "w/": "with", "w": "with", "dbl": "double", "h2o": "water", "fud": "food", "nah": "no", "nope": "no",
     "cyl": "cylinder", "2day": "today", "2moro": "tomorrow", "tmrw": "tomorrow", "l8r": "later", "gd": "good", "lst": "last", "cud": "could",
     "shud": "should", "wud": "would", "cos": "because", "coz": "because", "cuz": "because", "pls": "please", "plz": "please", "n": "and", "&": "and",
     "wi'": "with", "watter": "water", "@": "at", "bunchs": "bunches", "bnch": "bunch", "stms": "stems", "y": "why",
 }  # fmt: skip
-_SHORT = re.compile(r"(?<![\w'])(?:" + "|".join(re.escape(k) for k in sorted(_SHORTHAND, key=len, reverse=True)) + r")(?![\w'])")
+_SHORT = re.compile(
+    r"(?<![\w'])(?:" + "|".join(re.escape(k) for k in sorted(_SHORTHAND, key=len, reverse=True)) + r")(?![\w'])"
+)
 # "Cooler" as a comparison is no fridge.
 _COOLER_THAN = re.compile(
     r"\b(?P<before>somewhere|bit|little|lot|much|even|any|far|slightly|it's|its|gets?|keep it|made it) cooler\b|\bcooler(?= (?:than|room|spot|place|like|part|corner|air|climate|weather|end|day))"

@@ -30,7 +30,13 @@ _SLOTS = (
     "audience", "vessel", "shape", "form", "colours", "kinds", "roles", "until_date", "since_date", "start_date", "count",
     "humidity", "storage_method", "parts",
 )  # fmt: skip
-DENSE_NAMES: tuple[str, ...] = (*(f"signal {t}" for t in TASKS), *(f"slot {s}" for s in _SLOTS), "materials", "counted", "unavailable")
+DENSE_NAMES: tuple[str, ...] = (
+    *(f"signal {t}" for t in TASKS),
+    *(f"slot {s}" for s in _SLOTS),
+    "materials",
+    "counted",
+    "unavailable",
+)
 # Names that are also food, people or everyday things: alone they don't make a message about flowers.
 EVERYDAY_NAMES = frozenset(
     """
@@ -70,7 +76,16 @@ def dense_features(question: Question) -> list[float]:
 def scope_features(question: Question) -> list[float]:
     """How much of the message belongs to the trade, in the order of `SCOPE_NAMES`; counts are capped."""
     plain = {m.ids for m in question.mentions if m.said not in EVERYDAY_NAMES and m.how != "fuzzy"}
-    measures = set(question.slots) - {"audience", "place", "until_date", "since_date", "month", "count", "colours", "kinds"}
+    measures = set(question.slots) - {
+        "audience",
+        "place",
+        "until_date",
+        "since_date",
+        "month",
+        "count",
+        "colours",
+        "kinds",
+    }
     return [
         float(min(len({m.ids for m in question.mentions}), 3)),
         float(min(len(plain), 3)),

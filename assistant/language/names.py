@@ -90,6 +90,9 @@ class NameIndex:
                 if word in key.split() and key != word:
                     for short in shorts:
                         own.setdefault(key.replace(word, short), owner)
+        for key, owner in list(own.items()):
+            if key.startswith("spray "):  # "rose sprays"
+                own.setdefault(f"{key.removeprefix('spray ')} spray", owner)
         for key, owner in own.items():
             self._exact.setdefault(key, (owner,))
         for key, owner in own.items():

@@ -144,7 +144,10 @@ class Parser:
         numbers = reader.read_bare_temperatures(numbers)
         mentions = list(counts_beside(mentions, reader, numbers))
         mentions = [
-            self._told_apart(self._state(self._standing(m, normal), normal), mentions, normal) for m in mentions
+            self._told_apart(
+                self._state(self._the_dry_one(self._standing(m, normal), normal), normal), mentions, normal
+            )
+            for m in mentions
         ]
         mentions = self._not_twice(mentions)
         times = re.search(r"\b(\d+) of (?:them|these|those)\b", normal)
@@ -152,6 +155,7 @@ class Parser:
             reader.slots.setdefault("pieces", Reading(float(times[1]), "pieces", said=times[0]))
         self._leftover_numbers(normal, reader, numbers)
         reader.read_surroundings()
+        self._degrees_of_a_place(reader)
         command = self._command(normal)
         unknown, domain, foreign = self._residue(normal, reader, mentions)
         asks = () if command else self._asks(normal, mentions, reader)
@@ -179,7 +183,9 @@ class Parser:
         """The whole message as one ask for a task."""
         superlative = SUPERLATIVE.search(question.normal)
         kind = next((k for k, v in superlative.groupdict().items() if v), None) if superlative else None
-        return Ask(task, score, question.normal, question.mentions, question.slots, bool(YES_NO.search(question.normal)), kind)
+        return Ask(
+            task, score, question.normal, question.mentions, question.slots, bool(YES_NO.search(question.normal)), kind
+        )
 
     # --- materials ------------------------------------------------------------------------------------------------
 
@@ -260,6 +266,12 @@ class Parser:
             how="exact" if len(fitting) == 1 else "shared",
         )
 
+    def _the_dry_one(self, mention: Mention, text: str) -> Mention:
+        """ "This eucalyptus … the preserved one": the state said later on."""
+        match = re.search(r"\bthe (dried|preserved|bleached) (?:one|ones|sort|kind|stuff|version)\b", text)
+        found = self.names.look_up(f"{match[1]} {mention.said}") if match else ()
+        return replace(mention, ids=found, usual=None, how="exact") if len(found) == 1 else mention
+
     def _told_apart(self, mention: Mention, others: list[Mention], text: str) -> Mention:
         """A shared name whose meaning the rest of the message settles: "lilies - the oriental ones"."""
         if len(mention.ids) < 2:
@@ -316,10 +328,24 @@ class Parser:
                 unknown.append(word)
         return tuple(unknown), domain, tuple(foreign)
 
+    @staticmethod
+    def _degrees_of_a_place(reader: SlotReader) -> None:
+        """ "Cymbids, hotel lobby, 23": a lone number beside a room is its temperature."""
+        count = reader.slots.get("count")
+        alone = not {"display_temperature", "stems", "bunches", "pieces"} & reader.slots.keys()
+        if count is not None and alone and "place" in reader.slots and 8 <= count.number <= 40:
+            low, high = count.span
+            del reader.slots["count"]
+            reader.slots["display_temperature"] = Reading(
+                count.number, "degC", low, high, count.said, f"{count.said} taken as °C"
+            )
+
     _SIDES = (
         (re.compile(r"^\W*(?:cm |mm )?(?:tall|high)\b"), "height"),
         (re.compile(r"^\W*(?:cm )?(?:wide|across|diameter)\b"), "width"),
         (re.compile(r"^\W*(?:cm )?(?:long)\b"), "length"),
+        (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:top|rim)\b"), "diameter"),
+        (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:base|bottom|foot)\b"), "base_diameter"),
         (re.compile(r"^\W*(?:cm )?(?:deep|up|full)\b"), "fill_height"),
         (re.compile(r"^\W*(?:cm )?(?:inside|inner)\b"), "inner"),
     )
@@ -333,7 +359,10 @@ class Parser:
                 continue
             before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
             side = next((name for pattern, name in self._SIDES if pattern.search(after)), None)
-            if sized and re.search(r"\b(?:fill\w*|pour\w*|water|depth|level)\b[^.,;]{0,14}\b(?:to|of|at|up|is)? ?(?:about )?$|\bup to $", before):
+            if sized and re.search(
+                r"\b(?:fill\w*|pour\w*|water|depth|level)\b[^.,;]{0,14}\b(?:to|of|at|up|is)? ?(?:about )?$|\bup to $",
+                before,
+            ):
                 side = side or "fill_height"
             if sized and re.search(r"\b(?:diameter|across|width|wide) (?:of |is )?$", before):
                 side = side or "diameter"
@@ -388,7 +417,7 @@ class Parser:
 
     def _implied(self, mentions: list[Mention], reader: SlotReader) -> Task | None:
         """A material and its conditions, and no verb: "glads at 25" asks for the days, "roses on a cake" for safety."""
-        vessel = "vessel" in reader.slots or "shape" in reader.slots
+        vessel = {"vessel", "shape"} & reader.slots.keys() or {"diameter", "fill_height"} <= reader.slots.keys()
         if vessel and any(
             name in reader.slots
             for name in ("diameter", "height", "fill_height", "length", "width", "volume", "outer", "fill_share")

@@ -34,7 +34,8 @@ _WET_STORE = re.compile(
 )
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
-    r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\bhung (?:up )?dry\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\bhung (?:up )?dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
@@ -180,6 +181,8 @@ class SlotReader:
                     self._temperature(q)
                 case "time":
                     self._time(q)
+                case "volume" if q.unit in ("us_tsp", "us_tbsp"):
+                    self.spans.append((q.start, q.end))  # spoons measure an agent, never the water
                 case "volume":
                     self._number("volume", q, "l")
                 case "concentration":
@@ -276,6 +279,14 @@ class SlotReader:
             if self._counts_a_name(q.end):
                 rest.append(q)
                 continue
+            inside = re.match(
+                r" (?:in|inside|outside) (?:here\b|there\b|the (?:shop|tent|room|marquee|house|hall|office|lobby|church|van|flat|kitchen|venue)\b)",
+                after,
+            )
+            if inside and 5 <= q.low <= q.high <= 110:
+                scaled, assumed = self._scale(q)
+                self._put_temperature(scaled, assumed)
+                continue
             only = re.fullmatch(
                 r"\W*(?:and |what about |how about |or |so |ok |what if (?:it's |it is |its )?)*(?:at|if it's|when it's) ?",
                 self.text[: q.start],
@@ -336,7 +347,9 @@ class SlotReader:
 
     def _counts_a_name(self, end: int) -> bool:
         """Does a name follow within two words ("60 roses", "5 pink peonies")?"""
-        return any(start >= end and re.fullmatch(r" ?(?:[a-z'-]+ ){0,2}", self.text[end:start]) for start, _ in self.named)
+        return any(
+            start >= end and re.fullmatch(r" ?(?:[a-z'-]+ ){0,2}", self.text[end:start]) for start, _ in self.named
+        )
 
     # --- time -----------------------------------------------------------------------------------------------------
 
@@ -406,7 +419,9 @@ class SlotReader:
     )
     _BLEACH_STRENGTH = re.compile(r"(?<![\d.])(\d{1,2}(?:\.\d+)?) ?(?:household )?(?:bleach)\b(?! to)")
 
-    _MILLIGRAMS = re.compile(r"(\d+(?:\.\d+)?) ?(?:mg|milligrams?|milligrammes?) (?:[a-z]+ ){0,4}?(?:per|in|to|for|a) (?:(?:each|every|a|one|the|1) )*lit(?:re|er)")
+    _MILLIGRAMS = re.compile(
+        r"(\d+(?:\.\d+)?) ?(?:mg|milligrams?|milligrammes?) (?:[a-z]+ ){0,4}?(?:per|in|to|for|a) (?:(?:each|every|a|one|the|1) )*lit(?:re|er)"
+    )
 
     def _doses(self) -> None:
         """A label's dose ("20 ml per 2 litres") and a bleach's strength without its sign ("5.25 bleach")."""
@@ -428,7 +443,11 @@ class SlotReader:
                 or re.match(r"\W*per\b", self.text[match.end() :])
             ):
                 continue
-            if match[2].startswith("m") and re.search(r"\bbleach\b", self.text) and not re.search(r"\bfood\b", self.text):
+            if (
+                match[2].startswith("m")
+                and re.search(r"\bbleach\b", self.text)
+                and not re.search(r"\bfood\b", self.text)
+            ):
                 continue
             unit = "ml/l" if match[2].startswith("m") else "g/l"
             dose = amount / litres
@@ -488,9 +507,13 @@ class SlotReader:
     def _length(self, q: Quantity) -> None:
         """A length's slot: the first row of `_SIDES` whose words stand right before or after it."""
         before, after = self._before(q.start, 34), self._after(q.end, 34)
-        if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(r"\W*long (?:counter|table|garland)", after):
+        if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(
+            r"\W*long (?:counter|table|garland)", after
+        ):
             return self.spans.append((q.start, q.end))  # the length of a stem, not of the piece
-        vesselish = bool(_VESSELISH.search(self.text))
+        vesselish = bool(
+            _VESSELISH.search(self.text) or re.search(r"\b(?:fill\w*|of water|how much water)\b", self.text)
+        )
         for name, needs_vessel, ahead, behind in _SIDES:
             if (needs_vessel and not vesselish) or name in self.slots:
                 continue
@@ -551,7 +574,7 @@ class SlotReader:
     )
 
     _VESSELS = re.compile(
-        r"(?<![\d.])(\d{1,3}) (?:of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
+        r"(?<![\d.])(\d{1,3}) (?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
     )
     _NO_LOSS = re.compile(
         r"\b(?:no|zero|without(?: any)?|nil|0) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
@@ -561,8 +584,12 @@ class SlotReader:
     _LOST_OF = re.compile(
         r"\b(\d+)(?: stems?| flowers?)? (?:in|out of|of) (?:a |an |each |every )?(?:hundred|(\d+))\b(?P<rest>[^.?!]{0,40})"
     )
-    _LOST_PART = re.compile(r"\b(?:a|1|one) (tenth|fifth|quarter|third|twentieth)\b[^.?!]{0,20}\b(?:lost|lose|binned|bin|bad|useless|die|dead|waste\w*|chucked|dud|fail|goes|go|spoil\w*)\b")
-    _BAD = re.compile(r"\b(?:useless|lost|bad|binned|duds?|disappoint\w*|fail\w*|die|dead|broken|waste\w*|no good|rubbish|spoil\w*|snapped|chucked|unusable|goes|go)\b")
+    _LOST_PART = re.compile(
+        r"\b(?:a|1|one) (tenth|fifth|quarter|third|twentieth)\b[^.?!]{0,20}\b(?:lost|lose|binned|bin|bad|useless|die|dead|waste\w*|chucked|dud|fail|goes|go|spoil\w*)\b"
+    )
+    _BAD = re.compile(
+        r"\b(?:useless|lost|bad|binned|duds?|disappoint\w*|fail\w*|die|dead|broken|waste\w*|no good|rubbish|spoil\w*|snapped|chucked|unusable|goes|go)\b"
+    )
     _GOOD = re.compile(r"\b(?:good|fine|usable|sound|survive|ok|okay|make it)\b")
 
     def _losses(self) -> None:
@@ -571,7 +598,9 @@ class SlotReader:
             of = float(match[2] or 100)
             share = 100 * float(match[1]) / of if of else 0.0
             if share <= 100 and self._BAD.search(match["rest"]) and not re.search(r"\bany good\b", match["rest"]):
-                self._put("loss_rate", Reading(share, "%", share, share, match[0]), (match.start(), match.start("rest")))
+                self._put(
+                    "loss_rate", Reading(share, "%", share, share, match[0]), (match.start(), match.start("rest"))
+                )
             elif share <= 100 and self._GOOD.search(match["rest"]):
                 lost = 100 - share
                 self._put("loss_rate", Reading(lost, "%", lost, lost, match[0]), (match.start(), match.start("rest")))
@@ -597,11 +626,22 @@ class SlotReader:
         fives = re.search(r"\bin 20[ -]?fives\b", self.text)
         if fives:
             self._put("pack_size", Reading(25.0, "stems", said="in twenty-fives"), (fives.start(), fives.end()))
-        if "pieces" not in self.slots and re.search(r"\b(?:each|every|apiece|per)\b|\b\d+ an? [a-z]+\b", self.text):
+        if "pieces" not in self.slots and re.search(
+            r"\b(?:each|every|apiece|a piece|per)\b|\b\d+ an? [a-z]+\b|\b(?:to|in|on|for) (?:a|an) [a-z]+\b", self.text
+        ):
             for match in re.finditer(r"(?<![\d.])(\d{1,4}) (?:[a-z]+ )?([a-z]{3,}s)\b", self.text):
-                free = not self._taken(match.start(), match.end()) and not self._counts_a_name(match.end(1)) and match[2] not in _NO_PIECES and match[2].rstrip("s") not in _NO_PIECES
-                if free and re.search(rf"\b(?:each|every|apiece)\b|\b(?:a|per|each) {re.escape(match[2][:-1])}\b", self.text):
-                    self._put("pieces", Reading(float(match[1]), "pieces", said=match[0]), (match.start(1), match.end(1)))
+                free = (
+                    not self._taken(match.start(), match.end())
+                    and not self._counts_a_name(match.end(1))
+                    and match[2] not in _NO_PIECES
+                    and match[2].rstrip("s") not in _NO_PIECES
+                )
+                if free and re.search(
+                    rf"\b(?:each|every|apiece|a piece)\b|\b(?:a|per|each) {re.escape(match[2][:-1])}\b", self.text
+                ):
+                    self._put(
+                        "pieces", Reading(float(match[1]), "pieces", said=match[0]), (match.start(1), match.end(1))
+                    )
                     break
         for match in self._EACH.finditer(self.text):
             if not self._taken(match.start(1), match.end(1)):

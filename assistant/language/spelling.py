@@ -43,6 +43,8 @@ def put_right(text: str, names: NameIndex) -> str:
 def _word(word: str, names: NameIndex) -> str:
     if is_ordinary_word(word) or names.is_name_part(word) or names.look_up(word):
         return word
+    if word.removesuffix("s") in _known() or word.removesuffix("es") in _known():
+        return word
     most = 1 if len(word) < 8 else 2
     found = process.extract(word, _known(), scorer=OSA.distance, limit=3, score_cutoff=most)
     if not found:

@@ -103,7 +103,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
 # What one bunch holds, as against how many bunches to order.
 PACK_QUESTION = re.compile(
     r"\b(?:in|to|per|of|from) (?:a|the|one|each|every|1) (?:bunch|wrap|bundle|pack)\b|\bbunch(?:es)? (?:count|size|is|holds?|hold|are) ?(?:how (?:many|big))?|\bpack size\b|"
-    r"\bwhat size (?:of )?bunch|\bhow (?:many|much) (?:[a-z' -]+ )?(?:to|in|per) (?:the |a |each |one )?bunch\b|\bhow big (?:is|are) (?:a|the) bunch|\bwhat(?:'s|s| is) in a bunch"
+    r"\bwhat size (?:of )?bunch|\bhow (?:many|much) (?:[a-z' -]+ )?(?:to|in|per) (?:the |a |each |one |1 )?bunch\b|\b(?:a|one|1) bunch of [a-z' -]+ (?:come to|contain|hold|count)\b|\bhow big (?:is|are) (?:a|the) bunch|\bwhat(?:'s|s| is) in a bunch"
 )
 SIGNALS = tuple((task, weight, re.compile(pattern)) for task, weight, pattern in _SIGNALS)
 
@@ -195,7 +195,16 @@ def choose_task(
         and re.search(r"\bor\b|\bv\b|\bvs\b|\bversus\b|\bagainst\b|\bdiffer", text)
         and not {"stems", "bunches", "pieces"} & set(slots)
     ):
-        strong: tuple[Task, ...] = ("hazard", "care", "quantity", "storage", "season", "mixing", "substitute", "refresh")
+        strong: tuple[Task, ...] = (
+            "hazard",
+            "care",
+            "quantity",
+            "storage",
+            "season",
+            "mixing",
+            "substitute",
+            "refresh",
+        )
         if not any(s.get(t, 0.0) >= 2.8 for t in strong):
             s["compare"] = max(s.get("compare", 0.0), 3.4)
     if "compare" in s and (mentions >= 2 or SUPERLATIVE.search(text)):

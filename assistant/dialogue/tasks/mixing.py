@@ -24,7 +24,22 @@ _AGENTS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("glycerin", ("glycerin", "glycerine")),
     ("sugar", ("sugar", "sucrose")),
     ("acid", ("citric", "acid", "lemon", "vinegar")),
-    ("food", ("food", "preservative", "feed", "powder", "sachet", "solution", "concentrate", "nutrition", "product", "tub", "scoop")),
+    (
+        "food",
+        (
+            "food",
+            "preservative",
+            "feed",
+            "powder",
+            "sachet",
+            "solution",
+            "concentrate",
+            "nutrition",
+            "product",
+            "tub",
+            "scoop",
+        ),
+    ),
 )
 
 
@@ -66,6 +81,10 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
     """The dose of one agent."""
     inputs = desk.inputs(wish)
     volume = inputs.said("volume", unit="l")
+    many = wish.slot("pieces")
+    if volume is not None and many is not None and many.number > 1:
+        inputs.note("pieces", many.number, "pieces", inputs.origin("pieces"))
+        volume = volume.times(many.number)
     if volume is None:
         named = wish.slot("vessel")
         vessel = desk.context.vessels.get(named.text) if named else None

@@ -36,7 +36,21 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     if not counted:
         if _has_area(wish):
             return _cover(wish, desk)
-        if not any(word in wish.text for word in ("need", "order", "should i", "enough", "require", "do i buy", "do i get", "for a ", "for the ", "per ")):
+        if not any(
+            word in wish.text
+            for word in (
+                "need",
+                "order",
+                "should i",
+                "enough",
+                "require",
+                "do i buy",
+                "do i get",
+                "for a ",
+                "for the ",
+                "per ",
+            )
+        ):
             return _pack_size(wish, desk)
         name = desk.context.plural(wish.items[0].id)
         return asked_back(f"How many stems of {name} do you need in all, or how big is the piece?", "stems")
@@ -54,7 +68,11 @@ def _stems(item: Item, wish: Wish) -> float | None:
 
 
 def _asks_pack(wish: Wish) -> bool:
-    counted = any(item.stems or item.bunches for item in wish.items) or wish.slot("stems") or wish.slot("count")
+    counted = (
+        any(item.stems or (item.bunches and item.bunches != 1) for item in wish.items)
+        or wish.slot("stems")
+        or wish.slot("count")
+    )
     return not counted and bool(PACK_QUESTION.search(wish.text))
 
 
