@@ -94,7 +94,7 @@ def coverage_table(handbook: Handbook) -> str:
         "",
         *_aligned([["number", "records", "published", "memory", "practice"], *_basis_rows(counts)]),
     ]
-    return "\n".join(lines) + "\n"
+    return "\n".join(lines)
 
 
 def _field_rows(by_kind: dict[str, list[Material]]) -> Iterator[list[str]]:

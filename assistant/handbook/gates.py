@@ -122,7 +122,7 @@ def cold_is_ordered(handbook: Handbook) -> Iterator[Problem]:
 _SMALL_WORDS = frozenset(
     """
     the and but for with from into than that this its are was has have not yet same when where more less very
-    """.split()  # noqa: SIM905 - a list of this length reads best as words
+    """.split()
 )
 
 
@@ -278,7 +278,7 @@ PROPER_WORDS = frozenset(
     Netherlands North Northern South Southern East West Western Zealand Roman Siam
     EC EU UK US USA STS VPD MCP GHS UV RH LED DIY PVC pH mM
     Antique Celsius Fahrenheit
-    """.split()  # noqa: SIM905 - a list of this length reads best as words
+    """.split()
 )
 _CULTIVAR_CUE = re.compile(r"\b(?:cvs?|cultivars?|lines?)\s+$")
 _CAPITAL = re.compile(r"(?<=[a-z,;] )[A-Z][A-Za-z]+(?: [A-Z][A-Za-z]+)*")

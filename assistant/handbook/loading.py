@@ -100,7 +100,8 @@ def _in_plain_words(error: Any) -> str:
     if kind == "literal_error":
         return f"must be {context['expected']} (found {given!r:.60})"
     if kind == "string_pattern_mismatch":
-        return f"{_PATTERN_WORDS[context['pattern']]} (found {given!r:.60})"
+        wanted = _PATTERN_WORDS.get(context["pattern"], f"must look like {context['pattern']}")
+        return f"{wanted} (found {given!r:.60})"
     if kind in _LIMIT_WORDS:
         words, limit = _LIMIT_WORDS[kind]
         return f"must be {words} {context[limit]:g} (found {given!r:.60})"
@@ -110,7 +111,8 @@ def _in_plain_words(error: Any) -> str:
     return message.removeprefix("Value error, ")
 
 
-def _validate(document: Document, model: type[M]) -> tuple[M | None, list[Problem]]:
+def validated(document: Document, model: type[M]) -> tuple[M | None, list[Problem]]:
+    """The document as the model, or None with every problem, each at its file and line."""
     try:
         return model.model_validate(document.data), []
     except ValidationError as error:
@@ -138,7 +140,7 @@ def _read(path: Path, root: Path, model: type[M], problems: list[Problem]) -> tu
     problems += found
     if document is None or found:
         return None, document
-    entry, found = _validate(document, model)
+    entry, found = validated(document, model)
     problems += found
     return entry, document
 
@@ -229,7 +231,7 @@ def _lay_file(
         return False
     if path.stem in out:
         document = _laid_over(document, out[path.stem][1], row_fields)
-    entry, found = _validate(document, model)
+    entry, found = validated(document, model)
     problems += found
     if entry is None:
         return False

@@ -44,7 +44,7 @@ def _plain(text: str) -> str:
     return " ".join(text.split())
 
 
-def _as_tuple(value: Any) -> Any:
+def as_tuple(value: Any) -> Any:
     """Let a single value stand for a list of one."""
     if value is None:
         return ()
@@ -62,8 +62,8 @@ SourceId = Annotated[str, Strict(), StringConstraints(pattern=SOURCE_PATTERN)]
 Srgb = Annotated[str, Strict(), StringConstraints(pattern=SRGB_PATTERN)]
 Number = Annotated[float, Strict()]
 Month = Annotated[int, Strict(), Field(ge=1, le=12)]
-Texts = Annotated[tuple[Text, ...], BeforeValidator(_as_tuple)]
-Ids = Annotated[tuple[Id, ...], BeforeValidator(_as_tuple)]
+Texts = Annotated[tuple[Text, ...], BeforeValidator(as_tuple)]
+Ids = Annotated[tuple[Id, ...], BeforeValidator(as_tuple)]
 Span = tuple[Number | None, Number | None]
 
 
@@ -74,7 +74,7 @@ class Model(BaseModel):
 class Cited(Model):
     """Anything that must say where it comes from."""
 
-    source: Annotated[tuple[SourceId, ...], BeforeValidator(_as_tuple)] = ()
+    source: Annotated[tuple[SourceId, ...], BeforeValidator(as_tuple)] = ()
     basis: Basis
 
     @model_validator(mode="after")
@@ -183,7 +183,7 @@ class Statement(Cited):
         return value
 
 
-Statements = Annotated[tuple[Statement, ...], BeforeValidator(_as_tuple)]
+Statements = Annotated[tuple[Statement, ...], BeforeValidator(as_tuple)]
 
 
 class Name(Model):
@@ -202,7 +202,7 @@ class Name(Model):
 class Colours(Cited):
     """Names from tables/palette.yaml, where their sRGB stands."""
 
-    names: Annotated[tuple[Id, ...], BeforeValidator(_as_tuple), Field(min_length=1)]
+    names: Annotated[tuple[Id, ...], BeforeValidator(as_tuple), Field(min_length=1)]
 
 
 class Pack(Cited):
@@ -278,7 +278,7 @@ class Hazards(Model):
     people: Hazard | None = None
     cats: Hazard | None = None
     dogs: Hazard | None = None
-    skin: Annotated[tuple[Hazard, ...], BeforeValidator(_as_tuple)] = ()
+    skin: Annotated[tuple[Hazard, ...], BeforeValidator(as_tuple)] = ()
     food: FoodContact | None = None
     parts: Text | None = None
 
@@ -320,7 +320,7 @@ class Material(Model):
     botanical: Text
     kind: Kind
     part: Part | None = None
-    roles: Annotated[tuple[Role, ...], BeforeValidator(_as_tuple), Field(min_length=1)]
+    roles: Annotated[tuple[Role, ...], BeforeValidator(as_tuple), Field(min_length=1)]
     summary: Statement
     colours: Colours | None = None
     bloom_diameter: Centimetres | None = None
@@ -390,7 +390,7 @@ class Caution(Model):
     """A warning an answer must carry whenever one of its triggers is met."""
 
     text: Text
-    triggers: Annotated[tuple[Trigger, ...], BeforeValidator(_as_tuple), Field(min_length=1)]
+    triggers: Annotated[tuple[Trigger, ...], BeforeValidator(as_tuple), Field(min_length=1)]
 
 
 class Rule(Cited):
@@ -402,7 +402,7 @@ class Rule(Cited):
     when: Text | None = None
     why: Text | None = None
     materials: Ids = ()
-    kinds: Annotated[tuple[Kind, ...], BeforeValidator(_as_tuple)] = ()
+    kinds: Annotated[tuple[Kind, ...], BeforeValidator(as_tuple)] = ()
     numbers: tuple[NumberSaid, ...] = ()
     steps: Texts = ()
     symptom: Text | None = None
@@ -490,7 +490,7 @@ class Place(Cited):
     names: Texts = ()
     degC: Span  # noqa: N815 - the unit is the name
     humidity: Span
-    audience: Annotated[tuple[Trigger, ...], BeforeValidator(_as_tuple)] = ()
+    audience: Annotated[tuple[Trigger, ...], BeforeValidator(as_tuple)] = ()
 
 
 class Dose(Measure):
@@ -501,7 +501,7 @@ class Dose(Measure):
     names: Texts = ()
     agent: Literal["food", "bleach", "sugar", "acid", "sanitiser", "glycerin", "other"]
     value: Number
-    caution: Annotated[tuple[Trigger, ...], BeforeValidator(_as_tuple)] = ()
+    caution: Annotated[tuple[Trigger, ...], BeforeValidator(as_tuple)] = ()
 
 
 class FoamBlock(Cited):

@@ -89,9 +89,7 @@ def test_a_dry_factor_that_rises_with_warmth_beats_a_constant_one():
 @pytest.mark.parametrize(("degc", "measured"), [(0.0, 10.8), (7.5, 6.4)])
 def test_snapdragon_five_days_dry(degc, measured):
     # celikel2010: 10.6 d fresh at 20 degC; 10.8 d left after five days dry at 0 degC and 6.4 d after 7.5 degC.
-    left = days_remaining(
-        10.6, display_degC=20, q10=2.6, constants=LIFE, legs=[Leg(5, degc, "cooler-dry")]
-    ).remaining_d
+    left = days_remaining(10.6, display_degC=20, q10=2.6, constants=LIFE, legs=[Leg(5, degc, "cooler-dry")]).remaining_d
     assert left.value == pytest.approx(measured, abs=1.05)
     assert left.low <= measured <= left.high + 1.0  # at 0 degC the trial found no loss at all
 
