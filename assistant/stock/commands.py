@@ -165,6 +165,10 @@ def loss_json(row: OwnLoss) -> dict[str, Any]:
     }  # fmt: skip
 
 
+def _lots(number: int) -> str:
+    return "1 lot" if number == 1 else f"{number} lots"
+
+
 def _show(data: Any) -> None:
     typer.echo(json.dumps(data, ensure_ascii=False, indent=2))
 
@@ -438,7 +442,7 @@ def losses(as_json: AsJson = False) -> None:
         state = "used when ordering" if row.enough else row.missing
         typer.echo(
             f"{row.material:<28} {row.rate.value:>6.1%}  ({row.rate.low:.1%} to {row.rate.high:.1%}; "
-            f"{row.discarded} of {row.stems} stems, {row.lots} lots)  {state}"
+            f"{row.discarded} of {row.stems} stems, {_lots(row.lots)})  {state}"
         )
 
 
@@ -490,7 +494,7 @@ def import_(
             raise StockError("Nothing was written; mend these rows and try again.")
         with Ledger() as ledger:
             written, known = import_lots(ledger, read)
-    typer.echo(f"{written} lots written" + (f", {known} were here already." if known else "."))
+    typer.echo(f"{_lots(written)} written" + (f"; {_lots(known)} here already." if known else "."))
 
 
 @app.command()

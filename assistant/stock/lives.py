@@ -21,7 +21,6 @@ from assistant.handbook.loading import Handbook
 from assistant.handbook.models import Constant, Material
 from assistant.stock.lots import Lot
 
-
 _AT_ONCE_D = 0.01
 
 
