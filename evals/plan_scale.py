@@ -6,7 +6,6 @@ arithmetic timed in the same run, so that results of different machines can be l
 is printed apart: an open program does it once.
 """
 
-# ruff: noqa: T201 - this script's product is what it prints
 from __future__ import annotations
 
 import statistics

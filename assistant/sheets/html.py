@@ -21,7 +21,7 @@ dd { margin: 0; }
 table { border-collapse: collapse; min-width: 55%; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
-th, td { text-align: left; padding: .25mm 2.4mm .25mm 0; vertical-align: top; white-space: nowrap; }
+th, td { text-align: left; padding: .25mm 1.8mm .25mm 0; vertical-align: top; white-space: nowrap; }
 th, td { border-bottom: .4pt solid #999; }
 th { border-bottom: .8pt solid #000; font-size: 7.6pt; }
 td:last-child:not(.r) { white-space: normal; }

@@ -11,7 +11,7 @@ from assistant.calculators.coverage import Shape, View
 from assistant.calculators.longevity import Method
 from assistant.calculators.ranges import Estimate
 from assistant.calculators.water import VesselShape, VesselSize
-from assistant.handbook.models import Id, Model, Number, Role, Text, Texts, Trigger, _as_tuple
+from assistant.handbook.models import Id, Model, Number, Role, Text, Texts, Trigger, as_tuple
 
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 WEEKDAYS: tuple[Weekday, ...] = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -19,7 +19,7 @@ Near = Literal["heater", "candles", "lamps", "sun", "fruit", "exhaust", "draught
 MadeOf = Literal["glass", "ceramic", "plastic", "metal", "stone"]
 _SIZES = ("height_cm", "top_cm", "bottom_cm", "length_cm", "width_cm", "outer_cm", "inner_cm")
 
-Weekdays = Annotated[tuple[Weekday, ...], BeforeValidator(_as_tuple)]
+Weekdays = Annotated[tuple[Weekday, ...], BeforeValidator(as_tuple)]
 Positive = Annotated[float, Strict(), Field(gt=0)]
 Count = Annotated[int, Strict(), Field(ge=1, le=10_000)]
 
@@ -133,8 +133,8 @@ class Job(Model):
     recipe: Annotated[tuple[Line, ...], Field(max_length=500)] = ()
     vessels: tuple[VesselUse, ...] = ()
     support: Method = "vase-food"
-    near: Annotated[tuple[Near, ...], BeforeValidator(_as_tuple)] = ()
-    audience: Annotated[tuple[Trigger, ...], BeforeValidator(_as_tuple)] = ()
+    near: Annotated[tuple[Near, ...], BeforeValidator(as_tuple)] = ()
+    audience: Annotated[tuple[Trigger, ...], BeforeValidator(as_tuple)] = ()
     open_days: Weekdays = ()
     plan_on: Literal["short", "middle"] = "short"
     water_check_days: Annotated[int, Strict(), Field(ge=1, le=60)] | None = None

@@ -10,7 +10,7 @@ from pydantic import AfterValidator, Field, Strict, model_validator
 
 from assistant.calculators.ranges import Estimate
 from assistant.handbook.documents import Problem, read_document
-from assistant.handbook.loading import Handbook, HandbookError, _validate
+from assistant.handbook.loading import Handbook, HandbookError, validated
 from assistant.handbook.models import Id, Model, Text
 from assistant.sheets.job import Range, Weekdays, middle
 
@@ -77,7 +77,7 @@ def check_prices(folder: Path, handbook: Handbook) -> tuple[PriceList | None, li
     document, problems = read_document(path, str(Path(folder.name) / FILE_NAME))
     if document is None or problems:
         return None, problems
-    listed, problems = _validate(document, PriceList)
+    listed, problems = validated(document, PriceList)
     if listed is None:
         return None, problems
     seen: set[str] = set()

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from assistant.handbook.documents import Document, Path_, Problem, parse_document
-from assistant.handbook.loading import Handbook, HandbookError, _validate
+from assistant.handbook.loading import Handbook, HandbookError, validated
 from assistant.sheets.job import Job, Line
 from assistant.stock.entries import pack_of
 
@@ -66,7 +66,7 @@ def from_yaml(text: str, handbook: Handbook, *, file: str = "job", changes: dict
 
 
 def _checked(document: Document, handbook: Handbook) -> Job:
-    job, problems = _validate(document, Job)
+    job, problems = validated(document, Job)
     if job is None:
         raise HandbookError(problems)
     lines, problems = _resolved(job, document, handbook)
@@ -108,6 +108,15 @@ def _resolved(job: Job, document: Document, handbook: Handbook) -> tuple[tuple[L
             hint = f"; did you mean {' or '.join(near)}?" if near else ""
             problems.append(document.problem(here, f"there is no material '{line.material}' in the handbook{hint}"))
     return tuple(lines), problems
+
+
+def changed(job: Job, handbook: Handbook, changes: dict[str, Any]) -> Job:
+    """The same job with some fields changed: the plan made from it follows.
+
+    Raises:
+        HandbookError: where the change cannot be, in words.
+    """
+    return _checked(Document("the job", job.model_dump() | changes, {(): (0, 0)}), handbook)
 
 
 # --- CSV --------------------------------------------------------------------------------------------------------------
@@ -222,6 +231,15 @@ def from_text(
         return TextRead(
             None, tuple(notes), f"{problem.field}: {problem.message}." if problem.field else f"{problem.message}."
         )
+
+
+def changes_in(text: str, parser: Parser, clock: Callable[[], date]) -> dict[str, Any]:
+    """What a sentence says about a job, as `changes`: "make it 27 degrees". Empty where it says nothing.
+
+    Raises:
+        TooLong: above the parser's limit.
+    """
+    return _facts(parser.parse(text, today=clock()))
 
 
 def _facts(question: Question) -> dict[str, Any]:
