@@ -7,7 +7,6 @@ marked wrong). Items: N items out of one long session, each checked by `drill_or
 handbook, read anew and without the quiz's own code. Speed: what `next()` took, as measured on this machine.
 """
 
-# ruff: noqa: T201
 from __future__ import annotations
 
 import argparse

@@ -23,10 +23,10 @@ if TYPE_CHECKING:
     from assistant.handbook.loading import Handbook
     from assistant.language.names import NameIndex
 
-drill = typer.Typer(help="Quiz yourself from the handbook.", invoke_without_command=True, add_completion=False)
+app = typer.Typer(help="Quiz yourself from the handbook.", invoke_without_command=True, add_completion=False)
 
 ShopOption = Annotated[
-    list[Path] | None, typer.Option("--shop", help="A shop's own folder, laid over the handbook; may be given again.")
+    Path | None, typer.Option("--shop", envvar="BUCKETSIDE_SHOP", help="The shop's own folder, laid over the handbook.")
 ]
 SetOption = Annotated[
     str,
@@ -79,15 +79,15 @@ def _learner_name(given: str) -> str:
     return given or os.environ.get("BUCKETSIDE_LEARNER") or "me"
 
 
-def _bank(shop: list[Path] | None) -> Bank:
+def _bank(shop: Path | None) -> Bank:
     from assistant.dialogue.context import Context
     from assistant.drill.items import Bank, changed_entries
-    from assistant.handbook.loading import load_handbook
+    from assistant.handbook.compiled import load_compiled
 
-    base = load_handbook()
-    handbook = load_handbook(overlays=shop) if shop else base
+    base = load_compiled()
+    handbook = load_compiled(overlays=[shop]) if shop else base
     own = changed_entries(handbook, base) if shop else frozenset[str]()
-    return Bank(Context(handbook, clock=lambda: date.today()), own)  # noqa: DTZ011 (the day on the wall is meant)
+    return Bank(Context(handbook, clock=date.today), own)
 
 
 def _description(text: str, bank: Bank, store: Store | None) -> SetDescription:
@@ -106,7 +106,7 @@ def _description(text: str, bank: Bank, store: Store | None) -> SetDescription:
     return described
 
 
-@drill.callback(invoke_without_command=True)
+@app.callback(invoke_without_command=True)
 def quiz(
     context: typer.Context,
     learner: LearnerOption = "",
@@ -309,7 +309,7 @@ def outcome_json(outcome: Outcome) -> dict[str, object]:
     }
 
 
-@drill.command()
+@app.command()
 def progress(
     learner: Annotated[str, typer.Option("--learner", help="One learner only.")] = "",
     shop: ShopOption = None,
@@ -355,7 +355,7 @@ def _learners(store: Store, name: str) -> tuple[Learner, ...]:
     return (found,)
 
 
-@drill.command()
+@app.command()
 def export(
     to: Annotated[Format, typer.Option("--format", help="csv: a row an item; markdown: a report.")] = Format.CSV,
     out: Annotated[Path | None, typer.Option("--out", help="File to write; standard output if not given.")] = None,
@@ -388,7 +388,7 @@ def _write(text: str, out: Path | None) -> None:
         _stop(f"{out} can't be written ({(error.strerror or str(error)).lower()}).")
 
 
-@drill.command()
+@app.command()
 def sheet(
     set_words: SetOption = "",
     count: Annotated[int, typer.Option("--count", min=1, max=500, help="How many questions.")] = 20,
@@ -400,7 +400,8 @@ def sheet(
     """A printable test sheet with its answer key."""
     with _plainly():
         from assistant.drill import sheet as sheets
-        from assistant.drill.store import FILE_NAME, Store, data_folder
+        from assistant.drill.store import FILE_NAME, Store
+        from assistant.locations import data_folder
 
         bank = _bank(shop)
         if (data_folder() / FILE_NAME).exists():
@@ -412,7 +413,7 @@ def sheet(
         _write(sheets.to_html(made) if to is SheetFormat.HTML else sheets.to_markdown(made), out)
 
 
-@drill.command("list")
+@app.command("list")
 def lists(
     name: Annotated[str, typer.Argument(help="The list's name; all lists are shown without one.")] = "",
     entries: Annotated[list[str] | None, typer.Argument(help="Materials or rule ids to keep in it.")] = None,
@@ -455,7 +456,7 @@ def entry_ids(said: str, handbook: Handbook, names: NameIndex) -> tuple[str, ...
     return found
 
 
-@drill.command()
+@app.command()
 def forget(
     learner: Annotated[str, typer.Argument(help="Whose record to remove.")],
     yes: Annotated[bool, typer.Option("--yes", help="Don't ask.")] = False,

@@ -38,6 +38,7 @@ class Bank:
 
     def __init__(self, context: Context, own: frozenset[str] = frozenset()) -> None:
         self.known = Known(context, own)
+        _ = context.passages  # written now and not while somebody waits for the first question
         self.blueprints: dict[str, Blueprint] = {}
         for generate in GENERATORS:
             for blueprint in generate(self.known):

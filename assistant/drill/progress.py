@@ -109,7 +109,7 @@ def _topics(
 
 
 def _is_known(memory: Memory, schedule: Schedule, now: datetime) -> bool:
-    return memory.is_learnt and schedule.recall(memory, now) >= KNOWN_FROM
+    return schedule.recall(memory, now) >= KNOWN_FROM
 
 
 def forgetting_curve(

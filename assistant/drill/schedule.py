@@ -67,8 +67,11 @@ class Schedule:
         )  # fmt: skip
 
     def recall(self, memory: Memory, at: datetime) -> float:
-        """Probability that the learner still knows it at a time. [1]"""
-        if memory.last_review is None or memory.stability is None:
+        """Probability that the learner knows it at a time; nothing for what was never answered right. [1]
+
+        The model alone would give certainty right after a wrong answer, because the right one was shown.
+        """
+        if memory.last_review is None or memory.stability is None or not memory.is_learnt:
             return 0.0
         moment = max(at, memory.last_review)
         return float(self._fsrs.get_card_retrievability(_card(memory.item, memory, moment), moment))

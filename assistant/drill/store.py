@@ -7,7 +7,6 @@ working is one `StoreError` with one sentence, raised before anything was change
 
 from __future__ import annotations
 
-import os
 import sqlite3
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -20,6 +19,7 @@ from typing import Any, Self
 
 from assistant.drill.schedule import Memory
 from assistant.language.cleaning import safe_text
+from assistant.locations import data_folder
 
 VERSION = 1
 APPLICATION_ID = 0x62756B71  # "bukq"
@@ -71,16 +71,6 @@ class Answered:
     said: str
     verdict: str
     credit: float
-
-
-def data_folder() -> Path:
-    """Where the record is kept: `BUCKETSIDE_DATA` if set, else the user's data folder."""
-    named = os.environ.get(DATA_VARIABLE)
-    if named:
-        return Path(named).expanduser()
-    from platformdirs import user_data_dir
-
-    return Path(user_data_dir("bucketside", appauthor=False))
 
 
 class Store:

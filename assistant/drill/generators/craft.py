@@ -106,15 +106,15 @@ def _item(
     )  # fmt: skip
 
 
-def _lower(text: str) -> str:
-    """A title inside a sentence; abbreviations keep their capitals."""
-    return text[:1].lower() + text[1:] if text[1:2].islower() else text
+def _ask(rule: Rule) -> str:
+    """A way people ask for the rule, so that the chat finds it."""
+    return rule.asked_as[0] if rule.asked_as else rule.title
 
 
 def _why(known: Known, rule: Rule, topic: str, _: Random) -> Item:
     reason = rule.why or ""
     key = Points(points_of(reason, given=rule.title), rule.title, rule.text)
-    return _item(known, rule, topic, "why:@:why", 3, f"{rule.title}. Why?", key, reason, f"why {_lower(rule.title)}?")
+    return _item(known, rule, topic, "why:@:why", 3, f"{rule.title}. Why?", key, reason, _ask(rule))
 
 
 def _steps(known: Known, rule: Rule, topic: str, rng: Random) -> Item:
@@ -124,7 +124,7 @@ def _steps(known: Known, rule: Rule, topic: str, rng: Random) -> Item:
     order = tuple(shown.index(step) for step in range(len(rule.steps)))
     return _item(
         known, rule, topic, "steps:@:order", 2, f"{rule.title}. Put these steps in the handbook's order.", Order(order),
-        " ".join(f"{n}. {step}" for n, step in enumerate(rule.steps, 1)), f"{_lower(rule.title)}: what are the steps?",
+        " ".join(f"{n}. {step}" for n, step in enumerate(rule.steps, 1)), _ask(rule),
         tuple(Choice(rule.steps[step]) for step in shown),
     )  # fmt: skip
 
@@ -147,7 +147,7 @@ def _cause(known: Known, rule: Rule, topic: str, symptomatic: tuple[Rule, ...], 
     symptom = rule.symptom or ""
     return _item(
         known, rule, topic, "symptom:@:cause", 2, f"A customer says: “{symptom}.” What lies behind it?", key, reason,
-        f"{_lower(symptom)}: why?", choices,
+        _ask(rule), choices,
     )  # fmt: skip
 
 
@@ -158,6 +158,6 @@ def _number(known: Known, rule: Rule, topic: str, number: NumberSaid, slug: str,
     item = _item(
         known, rule, topic, f"rule-number:@:{slug}", 3, f"{rule.title} – {number.name}{at}: how much? (in {words})",
         Number(low, high, unit, whole=unit == "stems" and low == high, slack=slack),
-        span_words((low, high), number.unit), f"{_lower(rule.title)}?",
+        span_words((low, high), number.unit), _ask(rule),
     )  # fmt: skip
     return replace(item, sources=number.source, basis=number.basis)

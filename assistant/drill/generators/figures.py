@@ -22,6 +22,7 @@ from assistant.calculators.ranges import OutOfRange
 from assistant.calculators.units import convert
 from assistant.calculators.water import VesselSize, days_of_water, filled_weight, volume_ml
 from assistant.dialogue.lives import q10_of
+from assistant.dialogue.wording import count
 from assistant.drill.generators.known import Known
 from assistant.drill.item import Blueprint, Choice, Item, Key, Number, OneOf, fingerprint
 from assistant.handbook.models import Dose, Material, Vessel
@@ -104,7 +105,9 @@ def pose_bunches(known: Known, entry: str, *, stems: int, pack: int, loss: int) 
     order = bunches_needed(stems, float(pack), loss / 100, known.context.constant("confidence").value)
     plural = known.plural(m)
     bunches = order.bunches_to_order
-    answer = f"{bunches} bunches: {order.stems_ordered} stems, {order.spare} spare for {stems} with {loss} % lost"
+    answer = (
+        f"{count(bunches, 'bunch')}: {order.stems_ordered} stems, {order.spare} spare for {stems} with {loss} % lost"
+    )
     return _item(
         "figure-bunches",
         entry,
@@ -141,7 +144,7 @@ def pose_recipe(known: Known, entry: str, *, each: int, pieces: int, pack: int) 
         f"A recipe takes {each} {plural} a piece and there are {pieces} pieces. They come {pack_words(pack)}; "
         "nothing is lost. How many bunches?",
         Number(order.bunches, order.bunches, "bunches", whole=True),
-        f"{order.bunches} bunches for {each} × {pieces} = {order.stems} stems",
+        f"{count(order.bunches, 'bunch')} for {each} × {pieces} = {order.stems} stems",
         known.passage(m, "order"),
         f"how many bunches for {order.stems} {plural}?",
         *_pack_sources(m),
@@ -172,7 +175,7 @@ def pose_retail(known: Known, entry: str, *, bunches: int, price: float, factor:
         Number(cost.retail.value, cost.retail.value, "money", rel=0.005),
         f"{cost.retail.value:.2f} ({bunches} × {price:.2f} = {cost.cost.value:.2f}, times {factor:g})",
         known.passage(m, "order"),
-        f"{bunches} bunches at {price:.2f}, times {factor:g}?",
+        f"what do {bunches} bunches of {known.plural(m)} cost at {price:.2f} a bunch?",
     )
 
 
@@ -358,7 +361,7 @@ def pose_gap(known: Known, entry: str, *, have: int, loss: int) -> Item:
         Number(days, days, "d", slack=0.5, rel=0.05),
         f"{days:.1f} days ({have} ÷ {loss})",
         known.rule_passage(entry),
-        "when do I have to top up?",
+        "when do I top up a cylinder vase with 10 roses?",
     )
 
 
@@ -421,7 +424,7 @@ def pose_dose(known: Known, entry: str, *, dose: float, litres: int, strength: i
         2,
         question,
         Number(amount, amount, unit, rel=0.05, slack=0.05 if unit != "l" else 0.02),
-        f"{amount:.3g} {unit}",
+        f"{amount:.4g} {unit}",
         known.rule_passage(_DOSE_RULES[row.agent]),
         f"how much {'bleach' if unit == 'ml' and row.agent != 'food' else row.agent} for {litres} litres?",
         row.source,

@@ -12,7 +12,7 @@ from assistant.drill.generators.known import Known
 from assistant.drill.item import Blueprint, Botanical, Choice, Item, Key, Name, fingerprint, shuffled
 from assistant.handbook.models import Material
 from assistant.handbook.models import Name as OtherName
-from assistant.language.names import key_of
+from assistant.language.names import key_of, plurals_of
 
 _MARKETS = {"US": " in the United States", "EU": " in Europe", "UK": " in Britain", "any": ""}
 
@@ -24,12 +24,25 @@ def naming_blueprints(known: Known) -> Iterator[Blueprint]:
         make = partial(Blueprint, topic="names", kind=m.kind, fingerprint=fingerprint(m.botanical))
         yield make(id=f"botanical:{m.id}:name", level=3, build=partial(_botanical, m, known))
         yield make(id=f"botanical:{m.id}:choice", level=2, build=partial(_botanical_choice, m, known))
-        if owners[m.botanical.casefold()] == 1 and known.names.look_up(m.botanical) in ((m.id,), ()):
+        alone = owners[m.botanical.casefold()] == 1 and known.names.look_up(m.botanical) in ((m.id,), ())
+        if alone and key_of(m.botanical) not in _own_keys(m):
             yield make(id=f"plant:{m.id}:name", level=3, build=partial(_plant, m, known))
 
 
+def _own_keys(m: Material) -> set[str]:
+    """The material's name in the forms that say nothing new."""
+    keys = {key_of(m.name), key_of(m.plural or m.name)}
+    return keys | {plural for key in keys for plural in plurals_of(key)}
+
+
+def _further_names(m: Material) -> list[OtherName]:
+    """Names of the trade that are more than the name itself in the plural."""
+    own = _own_keys(m)
+    return [n for n in m.other_names if n.kind != "botanical" and key_of(n.name) not in own]
+
+
 def _other_names(known: Known, m: Material) -> Iterator[Blueprint]:
-    spoken = [n for n in m.other_names if n.kind != "botanical"]
+    spoken = _further_names(m)
     make = partial(Blueprint, topic="names", kind=m.kind)
     if spoken:
         mark = fingerprint(sorted(n.name for n in spoken))
@@ -65,7 +78,7 @@ def _item(
 
 
 def _another_name(m: Material, known: Known, _: Random) -> Item:
-    others = ", ".join(n.name for n in m.other_names if n.kind != "botanical")
+    others = ", ".join(n.name for n in _further_names(m))
     return _item(m, known, "other-name:@:name", 1, f"Give another name for {m.name}.", Name(m.id, asked=m.name), others)
 
 

@@ -73,6 +73,7 @@ _COUNT_WORDS = {
     "bunches": r"(?:full |whole |more )?(?:bunch(?:es)?|bundles?|bns?|packs?|wraps?)",
     "stems": r"(?:stems?|flowers?|pieces?|blooms?|heads?|branches|leaves)",
 }
+_RESULT_COMES = r"=|->|→|=>|\b(?:so|therefore|hence|makes|total(?:s|ling)?|answer(?: is|:)?|comes to|gives|equals)\b"
 _PLAIN = r"-?\d+(?:[.,]\d+)?"
 # Share of the nearest end within which a number is near enough for half the credit, and the same for temperatures.
 _NEAR, _NEAR_DEGC = 0.2, 2.5
@@ -143,11 +144,22 @@ def _prepared(normal: str, key: Number) -> str:
     text = re.sub(r"(?<=\d) ?- ?(?=\d)", "-", text)
     text = re.sub(r"\bbetween (.+?) and ", r"\1 to ", text)
     text = re.sub(r"\b(\d+) (\d+)(?= ?(?:d|h|wk|week|month|hour|min|cm|c|f|°)\w*)", r"\1 to \2", text)
-    tail = re.split(
-        r"=|->|→|=>|\b(?:so|therefore|hence|makes|total(?:s|ling)?|answer(?: is|:)?|comes to|gives|equals)\b", text
-    )
-    last = next((part for part in reversed(tail) if re.search(r"\d", part)), text)
-    return last.strip()
+    return text if _named(key, text) else _result(text)
+
+
+def _result(text: str) -> str:
+    """What stands after the working: "48/0.95 = 50.5, so 6" is 6."""
+    tail = re.split(_RESULT_COMES, text)
+    return next((part for part in reversed(tail) if re.search(r"\d", part)), text).strip()
+
+
+def _named(key: Number, text: str) -> list[float]:
+    """The numbers that stand beside the word for what is counted: "9 bunches for 10 × 9 = 90 stems" is 9 bunches."""
+    words = _COUNT_WORDS.get(key.unit)
+    if words is None:
+        return []
+    found = re.findall(rf"(?:(\d+(?:\.\d+)?) ?(?:-|to|or|and) ?)?(\d+(?:\.\d+)?) {words}\b", text)
+    return [float(number) for pair in found for number in pair if number]
 
 
 def _decimal(text: str) -> str:
@@ -172,13 +184,10 @@ def _counted(key: Number, text: str) -> Iterator[_Reading]:
             amount = float(cents[1].replace(",", ".")) / 100
             yield _Reading(amount, amount)
             return
-    wanted = _COUNT_WORDS.get(key.unit)
-    if wanted:
-        counted = re.search(rf"(?:(?P<a>\d+(?:\.\d+)?) ?(?:-|to|or|and) ?)?(?P<b>\d+(?:\.\d+)?) {wanted}\b", text)
-        if counted:
-            high = float(counted["b"])
-            yield _Reading(float(counted["a"]) if counted["a"] else high, high)
-            return
+    named = _named(key, text)
+    if named:
+        yield _Reading(min(named), max(named))
+        return
     for number in find_bare_numbers(text, [])[:1]:
         yield _Reading(number.low, number.high)
 
