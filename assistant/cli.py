@@ -15,6 +15,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from assistant import __version__
+from assistant.drill.commands import app as drill_app
+from assistant.sheets.commands import plan_job
+from assistant.stock.commands import app as stock_app
 
 if TYPE_CHECKING:
     from assistant.dialogue.answer import Answer
@@ -29,6 +32,10 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
+
+app.add_typer(stock_app, name="stock")
+app.add_typer(drill_app, name="drill")
+app.command("plan")(plan_job)
 
 Overlay = Annotated[
     Path | None,
@@ -155,10 +162,17 @@ def check(
     ] = False,
 ) -> None:
     """Validate the handbook, and a shop's own folder if one is given. Exit code 1 if anything is wrong."""
+    from assistant.handbook.gates import quality_problems
     from assistant.handbook.loading import check_handbook
+    from assistant.sheets.prices import check_prices
 
     loaded, problems = check_handbook(handbook, [folder] if folder else [])
-    for problem in problems:
+    warnings = []
+    if loaded is not None:
+        quality = quality_problems(loaded)
+        warnings = [*quality.warnings]
+        problems = [*problems, *quality.errors, *(check_prices(folder, loaded)[1] if folder else [])]
+    for problem in (*problems, *warnings):
         typer.echo(str(problem))
     if problems or loaded is None:
         raise fail(f"{len(problems)} problem{'' if len(problems) == 1 else 's'} found.")
