@@ -6,7 +6,6 @@ python -m evals --theme water --failures 20    one file only, its failing turns;
 python -m evals --speed [--check]    speed only, as ratios in one run
 """
 
-# ruff: noqa: T201
 from __future__ import annotations
 
 import argparse

@@ -160,7 +160,8 @@ def fit_scope(rows: np.ndarray, outside: np.ndarray) -> LogisticRegression:
 def report(sets: dict[str, Set], far: Set) -> None:
     """Each set read by readers fitted on the other sets only; `far` is split in halves for the scope readers."""
     print(
-        "| set | questions | task by words | by meaning | words sure | right when sure | in scope kept, by words | by meaning | near out declined, by words | by meaning |"
+        "| set | questions | task by words | by meaning | words sure | right when sure "
+        "| in scope kept, by words | by meaning | near out declined, by words | by meaning |"
     )
     print("|---|---:|---:|---:|---:|---:|---:|---:|---:|---:|")
     for name, s in sets.items():

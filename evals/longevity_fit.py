@@ -8,7 +8,7 @@ A storage trial says how many days of vase life at room temperature were lost, a
 ``d * r(T) * m``, whatever the life of the unstored stem was. Where a row gives no Q10 of its own the table's holds.
 """
 
-# ruff: noqa: N803, N815, T201 - degC keeps the capital of its unit; this script's product is what it prints
+# ruff: noqa: N803, N815 - degC keeps the capital of its unit; this script's product is what it prints
 from __future__ import annotations
 
 import csv

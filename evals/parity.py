@@ -6,7 +6,6 @@ Every passage is encoded by both (cosine between the two vectors), and every que
 answered from an index of each (the same passage first?). Takes about a minute.
 """
 
-# ruff: noqa: T201
 from __future__ import annotations
 
 import time

@@ -7,7 +7,6 @@ search as the dialogue gives them (and again without); and, for the rules, their
 out of the index first, so that it is a paraphrase the index has not seen.
 """
 
-# ruff: noqa: T201
 from __future__ import annotations
 
 import argparse

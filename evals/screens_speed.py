@@ -7,7 +7,6 @@ process without a terminal, after 500 turns, each timed from the key press until
 Memory: resident size while turns go on; the window and the transcript on disk should keep it flat.
 """
 
-# ruff: noqa: T201
 from __future__ import annotations
 
 import argparse

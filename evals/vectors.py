@@ -5,7 +5,6 @@
 Run before a release, after the handbook's last change; `--check` only says how many passages it covers.
 """
 
-# ruff: noqa: T201
 from __future__ import annotations
 
 import argparse

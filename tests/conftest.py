@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
@@ -38,9 +37,9 @@ def talk(context: Context) -> Conversation:
 
 
 @pytest.fixture(autouse=True)
-def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
     """No test touches the person's own cache or data."""
     root = tmp_path_factory.mktemp("home")
     monkeypatch.setenv("BUCKETSIDE_CACHE", str(root / "cache"))
     monkeypatch.setenv("BUCKETSIDE_DATA", str(root / "data"))
-    yield root
+    return root

@@ -148,9 +148,7 @@ def _fewest(stems_needed: int, per_bunch: int, loss: float, confidence: float) -
     return low
 
 
-def bunches_needed(
-    stems_needed: float, stems_per_bunch: Spread, loss_rate: Spread, confidence: float = 0.9
-) -> Order:
+def bunches_needed(stems_needed: float, stems_per_bunch: Spread, loss_rate: Spread, confidence: float = 0.9) -> Order:
     """Fewest bunches that hold enough good stems with at least the asked confidence.
 
     Parameters

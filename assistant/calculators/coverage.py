@@ -121,9 +121,7 @@ def visible_area_cm2(
         ends = [both / 2 * _half_ellipsoid_cm2(w, w, h) for w, h in zip(width, height, strict=True)]
     elif shape == "oblong":
         length, height = size(length_cm, "length"), size(height_cm, "height")
-        ends = [
-            both / 2 * _half_ellipsoid_cm2(le, w, h) for le, w, h in zip(length, width, height, strict=True)
-        ]
+        ends = [both / 2 * _half_ellipsoid_cm2(le, w, h) for le, w, h in zip(length, width, height, strict=True)]
     elif shape == "garland":
         length = size(length_cm, "length")
         ends = [both * math.pi / 2 * w * le for w, le in zip(width, length, strict=True)]

@@ -13,9 +13,7 @@ from typing import Literal, get_args
 
 from assistant.calculators.ranges import Estimate, OutOfRange, Spread, estimate, exact, finite, ordered, within
 
-Method = Literal[
-    "vase-food", "plain-water", "foam-kept-wet", "foam-drying", "out-of-water", "cooler-wet", "cooler-dry"
-]
+Method = Literal["vase-food", "plain-water", "foam-kept-wet", "foam-drying", "out-of-water", "cooler-wet", "cooler-dry"]
 METHODS: tuple[str, ...] = get_args(Method)
 COOLER: frozenset[str] = frozenset({"cooler-wet", "cooler-dry"})
 STANDARD_DEGC = 20.0
@@ -343,9 +341,7 @@ def days_remaining(
     worst = [share_of_legs(q_, _PESSIMIST) for q_ in _q10_grid(q, _PESSIMIST)]
     best = [share_of_legs(q_, _OPTIMIST) for q_ in _q10_grid(q, _OPTIMIST)]
     mid = share_of_legs(q.value, _MIDDLE)
-    leg_shares = tuple(
-        ordered(min(b[i] for b in best), mid[i], max(w[i] for w in worst)) for i in range(len(legs))
-    )
+    leg_shares = tuple(ordered(min(b[i] for b in best), mid[i], max(w[i] for w in worst)) for i in range(len(legs)))
     used = ordered(min(map(sum, best)), sum(mid), max(map(sum, worst)))
     rate = ordered(
         min(here.rate(q_, _OPTIMIST) for q_ in _q10_grid(q, _OPTIMIST)),

@@ -280,9 +280,7 @@ def vapour_pressure_deficit_kpa(degC: Spread, humidity_pct: Spread) -> Estimate:
     t = estimate(degC, "air temperature", -10, 60, "degC")
     rh = estimate(humidity_pct, "humidity", 0, 100, "%")
     es = saturation_vapour_pressure_kpa
-    return ordered(
-        es(t.low) * (1 - rh.high / 100), es(t.value) * (1 - rh.value / 100), es(t.high) * (1 - rh.low / 100)
-    )
+    return ordered(es(t.low) * (1 - rh.high / 100), es(t.value) * (1 - rh.value / 100), es(t.high) * (1 - rh.low / 100))
 
 
 def uptake_ml_per_day(
@@ -317,9 +315,7 @@ def uptake_ml_per_day(
     return product(exact(float(number)), each, scale)
 
 
-def evaporation_ml_per_day(
-    surface_cm2: float, vpd_kpa: Spread, mm_per_day_kpa: Spread
-) -> Estimate:
+def evaporation_ml_per_day(surface_cm2: float, vpd_kpa: Spread, mm_per_day_kpa: Spread) -> Estimate:
     """Water lost from a still open surface.
 
     Parameters

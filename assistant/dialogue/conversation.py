@@ -474,7 +474,9 @@ class Conversation:
             for name, r in newest.items()
             if isinstance(r.value, int | float) and name in _RESAID and r.number > 0
         }
-        said |= {"stems": item.stems for item in wish.items if item.stems}
+        counted = [item.stems for item in wish.items if item.stems]
+        if counted:
+            said["stems"] = counted[-1]
         usual, unit = {
             "longevity": ("display_temperature", "degC"),
             "compare": ("display_temperature", "degC"),

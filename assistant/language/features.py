@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from assistant.handbook.loading import Handbook
 from assistant.language.question import Question, Task
@@ -103,5 +104,5 @@ def tokens(masked: str) -> Iterator[str]:
     """Words and pairs of neighbouring words."""
     words = _TOKEN.findall(masked)
     yield from words
-    for first, second in zip(words, words[1:], strict=False):
+    for first, second in pairwise(words):
         yield f"{first} {second}"

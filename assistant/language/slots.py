@@ -63,7 +63,7 @@ AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("children", re.compile(r"\b(?:child(?:ren)?|kids?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
     ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
     ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|(?<!flower )(?<!plant )(?<!vase )(?<!in )(?<!with )(?<!no )(?<!without )(?<!some )(?<!cut )food(?! in\b| for the| per| solution)|"
-                        r"(?:table|buffet|counter|plates?) with (?:the )?food|dessert|cocktails?|drinks?|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
+                        r"(?:table|buffet|counter|plates?) with (?:the )?food|dessert|cocktails?|(?:on|in|for|with) (?:the )?drinks|drinks (?:table|tray|trolley)|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
     ("people", re.compile(r"\b(?:people|humans?|guests?|customers?|clients?|staff|adults?)\b")),
     ("skin", re.compile(r"\b(?:skin|rash|rashes|itch\w*|dermatitis|gloves?|allerg\w*|hands?|sap|irritat\w*|sting|stings)\b")),
     ("pollen", re.compile(r"\b(?:pollen|hay ?fever|asthma\w*|scented?|fragran\w*|smell\w*|sneez\w*)\b")),

@@ -46,6 +46,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     # water
     ("water", 3.2, r"\bhow much water\b|\bhow (?:often|frequently)\b[^.?!]*\b(?:water|top|fill|refill)\w*|\bwhen\b[^.?!]*\b(?:top ?up|refill|run (?:dry|out)|go dry|top it|need water)\b|\bhow (?:many|much) (?:lit(?:re|er)s?|gallons?|pints?|quarts?|ml|l)\b|\bhow (?:full|deep)\b[^.?!]*\bwater|\bwater level\b"),
     ("water", 2.8, r"\btop(?:ping|ped)?[- ]?(?:up|ups|off)\b|\brefill\w*|\bre-?water\w*|\brun(?:s|ning)? (?:dry|out of water)\b|\bgo(?:es)? dry\b|\b(?:capacity|volume) of\b|\bhow (?:heavy|much (?:does|will|would) (?:it|this|that|the|a)[a-z ]* weigh)\b|\bweigh(?:s|t)?\b|\bhow much (?:does|will|can|would)\b[^.?!]*\b(?:hold|take|drink|use|need)\b[^.?!]*(?:water)?"),
+    ("water", 5.0, r"\bhow (?:much|many)\b[^.?!]*\bdrinks?\b(?! longer)"),
     ("water", 2.2, r"\bwater (?:needed|uptake|use|consumption|requirement)s?\b|\breservoir\b|\bdrink(?:s|ing)?\b|\bfill(?:ed|ing)? (?:it|the|a|to|up)\b|\bevaporat\w*|\b(?:vase|vessel|bowl|bucket|trough|cylinder) (?:hold|holds|volume|capacity)\b|\bthirst\w*"),
     ("water", 3.0, r"\bneeds? (?:any |some )?water\b|\bput [^.?!]*\bin water\b"),
     ("water", 2.6, r"\b(?:volume|capacity)\b|\bin (?:lit(?:re|er)s?|gallons|ml|pints|kilos)\b|\bkilos?\b|\b(?:one|1|a) person\b[^.?!]*\b(?:lift|carry)\b|\blifting\b"),

@@ -165,7 +165,9 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
         r"\b(?:in a recipe|cook\w*|roast\w*|chicken)[^.?!]*‹›|‹›[^.?!]*\b(?:recipe|chicken|roast|lamb|bread|thyme in)"
     ),
     "dill": re.compile(r"‹› pickles?|‹›[^.?!]*\b(?:recipe|salmon|cook)|\b(?:recipe|cook\w*|salmon)[^.?!]*‹›"),
-    "wheat": re.compile(r"‹› (?:bread|flour|allergy|thins|pasta|beer)|\b(?:whole|of|buck) ‹›"),
+    "wheat": re.compile(
+        r"‹› (?:bread|flour|allergy|thins|pasta|beer)|\b(?:whole|buck|(?:cream|slice|loaf|cup|bag|field) of) ‹›"
+    ),
     "bay": re.compile(r"‹› (?:area|window|bridge)|\b(?:loading|the|a|san francisco|tampa|green|at) ‹›"),
     "box": re.compile(r".*"),
     "daisy": re.compile(r"\b(?:hi|hey|named|called) ‹›"),

@@ -99,7 +99,8 @@ class Retriever:
                 except EncoderUnavailable as error:
                     self._give_up(str(error))
                 except Exception as error:  # an ImportError of numpy, or a native failure
-                    self._give_up(f"Search by meaning is off, search by words goes on ({type(error).__name__}: {error}).")
+                    why = f"{type(error).__name__}: {error}"
+                    self._give_up(f"Search by meaning is off, search by words goes on ({why}).")
             return self._encoder
 
     def _give_up(self, notice: str) -> None:

@@ -31,7 +31,7 @@ def test_follow_ups_change_one_thing(talk: Conversation) -> None:
     other = talk.turn("what about gerberas").figures[0]
     foam = talk.turn("no, in foam").figures[0]
     assert warmer.value < first.value
-    assert (other.material, dict((i.name, i.value) for i in other.inputs)["display_temperature"]) == ("gerbera", 28)
+    assert (other.material, {i.name: i.value for i in other.inputs}["display_temperature"]) == ("gerbera", 28)
     assert foam.value < other.value
 
 

@@ -21,6 +21,7 @@ from assistant.retrieval.encoder import (
 )
 from assistant.retrieval.index import text_of
 
+ROOT = Path(__file__).parents[2]
 HEAVY = ("numpy", "torch", "faiss", "onnxruntime", "tokenizers", "transformers", "sentence_transformers", "sklearn")
 FORBID_NETWORK = """
 import socket
@@ -31,7 +32,9 @@ socket.getaddrinfo = socket.create_connection = refuse
 
 
 def python(code: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=False)
+    return subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, timeout=120, check=False, cwd=ROOT
+    )
 
 
 @pytest.fixture(scope="module")
@@ -47,7 +50,7 @@ def test_importing_the_package_loads_nothing_heavy() -> None:
 def test_answering_never_imports_the_reference_and_writes_nothing_to_the_terminal() -> None:
     done = python(
         FORBID_NETWORK + "import sys\n"
-        "from retrieval.toys import handbook\n"
+        "from tests.retrieval.toys import handbook\n"
         "from assistant.retrieval import Retriever\n"
         "retriever = Retriever(handbook())\n"
         "assert retriever.prepare(), retriever.search('x').notices\n"

@@ -17,7 +17,7 @@ from assistant.handbook.passages import Passage, all_passages
 from assistant.retrieval import index as module
 from assistant.retrieval.encoder import Encoder, OnnxEncoder
 from assistant.retrieval.index import PACKAGED, PassageIndex, digest_of, read_packaged, text_of, write_packaged
-from retrieval.toys import WordEncoder, handbook
+from tests.retrieval.toys import WordEncoder, handbook
 
 PASSAGES = list(all_passages(handbook()))
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from assistant.handbook.passages import Passage, all_passages
 from assistant.retrieval import lexical
 from assistant.retrieval.lexical import HALF_MATCH, LexicalIndex, match_expression, words_of
-from retrieval.toys import handbook
+from tests.retrieval.toys import handbook
 
 PASSAGES = list(all_passages(handbook()))
 INDEX = LexicalIndex(PASSAGES)

@@ -9,7 +9,7 @@ import pytest
 
 from assistant.retrieval import Results, Retriever
 from assistant.retrieval.encoder import Encoder, EncoderUnavailable
-from retrieval.toys import WordEncoder, handbook
+from tests.retrieval.toys import WordEncoder, handbook
 
 
 def retriever(folder: Path, **kwargs: Any) -> Retriever:

@@ -98,6 +98,7 @@ def _pack_size(wish: Wish, desk: Desk) -> Draft:
             )  # fmt: skip
             continue
         for pack in rows:
+            assert pack.stems is not None
             low, high = _ends(pack.stems)
             draft.figures.append(
                 Figure(
