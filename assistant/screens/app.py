@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import sys
+import threading
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -13,9 +15,9 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from assistant.screens.bench import BenchScreen, Converse
-from assistant.screens.loading import MakeContext, context_maker
+from assistant.screens.loading import THREAD_PREFIX, MakeContext, context_maker
 from assistant.screens.palette import FindProvider
-from assistant.screens.settings import Settings, data_folder
+from assistant.screens.settings import Settings
 from assistant.screens.theme import LOOKS, starting_look
 
 
@@ -49,7 +51,11 @@ class BucketsideApp(App[None]):
         converse: Converse | None = None,
     ) -> None:
         super().__init__()
-        self.folder = folder or data_folder()
+        if folder is None:
+            from assistant.locations import data_folder
+
+            folder = data_folder()
+        self.folder = folder
         self.settings = Settings.read(self.folder)
         self._make = make or context_maker(lambda: now().date())
         self._now = now
@@ -125,4 +131,23 @@ def run_app(
         reopen: a saved conversation to go on with.
     """
     make = context_maker(lambda: datetime.now().date(), handbook, overlays, market)  # noqa: DTZ005 (the bench's own calendar)
-    BucketsideApp(make, folder=folder, reopen=reopen).run()
+    app = BucketsideApp(make, folder=folder, reopen=reopen)
+    app.run()
+    if still_loading():
+        leave_at_once(app.return_code or 0)
+
+
+def still_loading() -> bool:
+    """Whether one of our background threads is at work."""
+    return any(thread.name.startswith(THREAD_PREFIX) for thread in threading.enumerate())
+
+
+def leave_at_once(code: int) -> None:
+    """End the process as it stands; everything of the person's is on disk by then.
+
+    A native library that is loading a model in a daemon thread aborts the process when the interpreter is taken down
+    around it, and what people would see of that is a crash message after quitting.
+    """
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(code)

@@ -24,6 +24,7 @@ from assistant.screens.loading import (
     HandbookReady,
     MakeContext,
     MeaningLoaded,
+    MeaningProgress,
     Replayed,
     load_in_background,
     replay_in_background,
@@ -32,10 +33,11 @@ from assistant.screens.names import Names
 from assistant.screens.passages_panel import PassageItem, PassagesPanel
 from assistant.screens.prompt import Prompt
 from assistant.screens.recall import Recall
-from assistant.screens.replies import Replies, ReplyButton
+from assistant.screens.replies import Replies
 from assistant.screens.sizes import ACROSS, DOWN, WIDE
 from assistant.screens.status import MEANING_LOADING, MEANING_OFF, MEANING_READY, StatusLine
 from assistant.screens.turns import Turns
+from assistant.screens.whatifs import WhatIfs
 
 # Whatever the first frame can do without is imported where it is used (the loading thread has done so by then).
 if TYPE_CHECKING:
@@ -116,11 +118,10 @@ class BenchScreen(Screen[None]):
         self._failed: tuple[str, ...] = ()
         self._meaning: bool | None = None
         self._replaying = 0
+        self._told_unkept = False
         self._to_replay: Sequence[Record] | None = None
         self.loader: Thread | None = None
-        # How many steps of the conversation each visible what-if took: a turned wheel is one what-if.
-        self._what_ifs: list[int] = []
-        self._merging: str | None = None
+        self._what_ifs = WhatIfs()
 
     def compose(self) -> ComposeResult:
         with Container(id="middle"):
@@ -208,6 +209,10 @@ class BenchScreen(Screen[None]):
             widget.remove()
         self._waiting.clear()
 
+    @on(MeaningProgress)
+    def meaning_progress(self, event: MeaningProgress) -> None:
+        self.query_one(StatusLine).say(f"{MEANING_LOADING} {event.percent} %")
+
     @on(MeaningLoaded)
     def meaning_loaded(self, event: MeaningLoaded) -> None:
         self._meaning = event.on
@@ -247,24 +252,29 @@ class BenchScreen(Screen[None]):
             why = "waiting for the handbook" if self.names.context is None else "waiting for the saved conversation"
             self._waiting.append((text, self.turns.wait_with(text, why)))
             return
-        answer = self._turn(self.conversation, text)
-        self._what_ifs, self._merging = [], None
+        conversation = self.conversation
+        answer = self._guarded(text, lambda: conversation.turn(text))
+        self._what_ifs.clear()
         from assistant.screens.records import Record
 
         if self.turns.transcript is None:
             self.turns.begin(self._new_transcript())
         self.turns.add(Record(text, answer, f"{self._now():%Y-%m-%d}", bool(self.conversation.memory.speaks_us)))
+        if self.turns.transcript is not None and not self.turns.transcript.kept and not self._told_unkept:
+            self._told_unkept = True
+            self._tell(f"This conversation is not kept: {self.folder} can't be written.", "warning")
         self._offer(answer.choices or answer.follow_ups)
         self._show_memory()
 
-    def _turn(self, conversation: Conversation, text: str) -> Answer:
+    def _guarded(self, text: str, work: Callable[[], Answer]) -> Answer:
+        """What the conversation answers; one thing that can't be worked out must not end the app."""
         try:
-            return conversation.turn(text)
-        except Exception as error:  # one question that can't be worked out must not end the conversation
-            self.log.error(f"turn failed: {error!r}")
-            sentence = f"I could not work that out ({type(error).__name__}). Please ask it another way."
+            return work()
+        except Exception as error:
+            self.log.error(f"no answer: {error!r}")
             from assistant.dialogue.answer import Answer
 
+            sentence = f"I could not work that out ({type(error).__name__}). Please ask it another way."
             return Answer(text, "not_covered", None, sentence)
 
     def _offer(self, lines: Sequence[str]) -> None:
@@ -311,8 +321,8 @@ class BenchScreen(Screen[None]):
 
         return sorted(super().focus_chain, key=place)
 
-    @on(ReplyButton.Picked)
-    def reply_picked(self, event: ReplyButton.Picked) -> None:
+    @on(Replies.Picked)
+    def reply_picked(self, event: Replies.Picked) -> None:
         if event.send:
             self.prompt.recall.add(event.line)
             self.ask(event.line)
@@ -326,20 +336,14 @@ class BenchScreen(Screen[None]):
         live = self.turns.live
         if live is None or self.conversation is None:
             return
-        answer = self.conversation.revise(event.slot, event.reading)
+        conversation = self.conversation
+        answer = self._guarded("", lambda: conversation.revise(event.slot, event.reading))
         if answer.outcome != "answered":
             self._tell(answer.reply, "warning")
             return
-        merge = self._merging == event.slot and bool(self._what_ifs)
-        if merge:
-            self._what_ifs[-1] += 1
-        else:
-            self._what_ifs.append(1)
-        self._merging = event.slot
-        record = live.record.with_change(
-            replace(answer, question=live.record.text), event.slot, event.reading, merge=merge
-        )
-        self._show_revised(record)
+        merge = self._what_ifs.turned(event.slot)
+        answer = replace(answer, question=live.record.text)
+        self._show_revised(live.record.with_change(answer, event.slot, event.reading, merge=merge))
 
     def on_chip_refused(self, event: Chip.Refused) -> None:
         self._tell(event.sentence, "warning")
@@ -352,14 +356,12 @@ class BenchScreen(Screen[None]):
         if live is None or not self._what_ifs:
             self.ask("undo")
             return
-        answer = live.record.answer
-        for _ in range(self._what_ifs.pop()):
-            undone = self.conversation.undo()
+        conversation, answer = self.conversation, live.record.answer
+        for _ in range(self._what_ifs.take_back()):
+            undone = self._guarded("undo", conversation.undo)
             answer = undone if undone.outcome == "answered" else answer
-        self._merging = None
-        self._show_revised(
-            replace(live.record, answer=replace(answer, question=live.record.text), changes=live.record.changes[:-1])
-        )
+        answer = replace(answer, question=live.record.text)
+        self._show_revised(replace(live.record, answer=answer, changes=live.record.changes[:-1]))
 
     def _show_revised(self, record: Record) -> None:
         self.turns.revise(record)
@@ -392,7 +394,7 @@ class BenchScreen(Screen[None]):
         where = next((kinds[c] for c in (widget.classes if widget is not None else ()) if c in kinds), where)
         self.query_one(StatusLine).point(where)
         if where != "chip":
-            self._merging = None
+            self._what_ifs.let_go()
 
     def on_resize(self, event: events.Resize) -> None:
         self.query_one(PassagesPanel).fit(event.size.width >= WIDE)
@@ -457,7 +459,7 @@ class BenchScreen(Screen[None]):
         if context is None:
             return False
         wishes = self.conversation.memory.wishes if self.conversation is not None and view is self.turns.live else ()
-        plot = plot_of(view.record.answer, context, wishes)
+        plot = plot_of(view.record.answer, context, wishes, view.record.us)
         if plot is None:
             view.toggle_extra(None)
             return False
@@ -479,16 +481,12 @@ class BenchScreen(Screen[None]):
         self.turns.choose(step)
 
     def action_scroll(self, way: int) -> None:
-        if way < 0 and self.turns.scroll_y <= 0:
-            self.turns.show_earlier()
-        elif way < 0:
-            self.turns.scroll_page_up(animate=False)
-        else:
-            self.turns.scroll_page_down(animate=False)
+        self.turns.page(way)
 
     def action_copy(self) -> None:
         """Selected text, else the answer looked at: to the clipboard and to a file."""
         from assistant.screens.export import answer_text
+        from assistant.screens.keeping import keep_copy
 
         selected = self.get_selected_text()
         view = self.turns.chosen
@@ -497,29 +495,18 @@ class BenchScreen(Screen[None]):
             return
         text = selected or (answer_text(view.record.answer, self.names, view.record.us) if view is not None else "")
         self.app.copy_to_clipboard(text)
-        try:
-            path = self.folder / "exports" / "last-copied.txt"
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_text(text, encoding="utf-8")
-        except OSError as error:
-            self._tell(f"Copied. It could not be kept in a file: {error.strerror}.", "warning")
-            return
-        self._tell(f"Copied. If your terminal has no clipboard, it is in {path}.")
+        sentence, kept = keep_copy(self.folder, text)
+        self._tell(sentence, "information" if kept else "warning")
 
     def action_save(self) -> None:
-        from assistant.screens.export import conversation_markdown, write_new
+        from assistant.screens.keeping import save_markdown
 
         transcript = self.turns.transcript
         if transcript is None or not len(transcript):
             self._tell("There is nothing to save yet.")
             return
-        text = conversation_markdown(transcript, self.names, transcript.started)
-        try:
-            path = write_new(self.folder / "exports", f"{transcript.started:%Y-%m-%d-%H%M}", text)
-        except OSError as error:
-            self._tell(f"It could not be saved: {error.strerror or error}.", "warning")
-            return
-        self._tell(f"Saved as {path}.")
+        sentence, kept = save_markdown(self.folder, transcript, self.names)
+        self._tell(sentence, "information" if kept else "warning")
 
     def action_reopen(self) -> None:
         from assistant.screens.saved import SavedPage
@@ -560,7 +547,7 @@ class BenchScreen(Screen[None]):
         if self.turns.transcript is not None:
             self.turns.transcript.close()
         self.conversation = None
-        self._what_ifs, self._merging = [], None
+        self._what_ifs.clear()
         self.turns.begin(transcript)
         self._offer(())
 

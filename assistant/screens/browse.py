@@ -135,16 +135,20 @@ class BrowsePage(Page):
     def _fill(self) -> None:
         rows = narrowed(self._rows, self.view)
         width = self.app.size.width
-        label = 30 if width >= WIDE else 22
-        swatches = max(2, min(12, (width - label - 47) // 3))
-        options = [Option(_line(row, label, swatches), id=row.id) for row in rows]
+        wide = width >= WIDE
+        label = 30 if wide else 22
+        swatches = max(2, min(12, (width - label - 47 - 16 * wide) // 3))
+        options = [Option(_line(row, label, swatches, wide), id=row.id) for row in rows]
         options += self._rules()
         listing = self.query_one(OptionList)
         listing.clear_options()
         listing.add_options(options)
         if options:
             listing.highlighted = 0
-        head = f"{'name':<{label}}  {'life':<12}{'kind':<10} {'as':<16} colours"
+        on_market = "  on the market" if wide else ""
+        head = (
+            f"{'name':<{label}}  {'life':<12}{'kind':<10} {'as':<16} colours{' ' * max(0, swatches * 3 - 5)}{on_market}"
+        )
         self.query_one("#browse-head", Static).update(Content(head))
         self.query_one(".page-title", Static).update(Content(f"The handbook   {len(rows)} of {len(self._rows)}"))
 
@@ -158,10 +162,13 @@ class BrowsePage(Page):
         return [Option(Content.assemble(("rule  ", "$quiet"), passage.title), id=passage.id) for passage in rules]
 
 
-def _line(row: Row, label: int, most: int) -> Content:
+def _line(row: Row, label: int, most: int, wide: bool) -> Content:
     roles = ", ".join(row.roles)
     swatches = pictures.swatches([srgb for _, srgb in row.colours], most)
     name = row.name if len(row.name) <= label else row.name[: label - 1] + "…"
-    return Content.assemble(
-        (f"{name:<{label}}", "bold"), f"  {row.life_words:<12}{row.kind:<10} {roles[:16]:<16} ", *swatches
-    )
+    parts: list[tuple[str, str] | str] = [(f"{name:<{label}}", "bold")]
+    parts += [f"  {row.life_words:<12}{row.kind:<10} {roles[:16]:<16} ", *swatches]
+    if wide:
+        parts.append(" " * max(1, most * 3 + 4 - sum(len(words) for words, _ in swatches)))
+        parts.append("".join(c if n in row.months else "·" for n, c in enumerate(pictures.MONTH_LETTERS, 1)))
+    return Content.assemble(*parts)

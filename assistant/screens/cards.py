@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from assistant.dialogue.answer import Answer, CandidateShown, Figure
 from assistant.screens import pictures
-from assistant.screens.labels import compact, kind_words, shown
+from assistant.screens.labels import compact, input_value, kind_words, shown
 from assistant.screens.names import Names
 from assistant.screens.numerals import HEIGHT, large
 from assistant.screens.pictures import Piece
@@ -62,7 +62,7 @@ def large_card(figure: Figure, names: Names, us: bool, width: int, month: int | 
     space = max(20, width - len(digits[0]) - 2 - (9 if vessel else 0))
     beside = [
         _said_line(said.unit, said.span, figure, us),
-        _picture(figure, names, min(56, space), month),
+        _picture(figure, names, min(56, space), month, us),
         _basis_line(figure, space),
     ]
     lines = [
@@ -107,7 +107,7 @@ def _goal(figure: Figure) -> float | None:
     )
 
 
-def _picture(figure: Figure, names: Names, width: int, month: int | None) -> Content:
+def _picture(figure: Figure, names: Names, width: int, month: int | None, us: bool) -> Content:
     pieces: list[Piece] = []
     spare = _spare(figure)
     if figure.kind == "shelf_life":
@@ -125,9 +125,15 @@ def _picture(figure: Figure, names: Names, width: int, month: int | None) -> Con
         pieces = pictures.months(names.months(figure.material), month)
     elif figure.kind == "colours" and figure.material:
         pieces = pictures.swatches(names.colours(figure.material), width // 3)
+    elif _vessel_rows(figure) is not None and figure.low == figure.high:
+        pieces = [(f"filled to {_level_words(figure, us)}", "")]
     elif figure.low != figure.high and figure.high > 0:
         pieces = pictures.spread(max(figure.low, 0.0), figure.value, figure.high, figure.high, min(width, 24))
     return Content.assemble(*pieces) if pieces else Content("")
+
+
+def _level_words(figure: Figure, us: bool) -> str:
+    return next((input_value(item, us) for item in figure.inputs if item.name == "fill_level"), "")
 
 
 def _vessel_rows(figure: Figure) -> list[list[Piece]] | None:

@@ -13,8 +13,9 @@ import typer
 _Handbook = Annotated[
     Path | None, typer.Option("--handbook", help="A handbook folder instead of the one that came with it.")
 ]
-_Overlay = Annotated[
-    list[Path] | None, typer.Option("--overlay", help="The shop's own folder, laid over the handbook; may be repeated.")
+_Shop = Annotated[
+    Path | None,
+    typer.Option("--shop", envvar="BUCKETSIDE_SHOP", help="The shop's own folder, laid over the handbook."),
 ]
 _Market = Annotated[str, typer.Option("--market", help="Whose bunch sizes count first: EU, UK or US.")]
 _Folder = Annotated[Path | None, typer.Option("--data", help="Where conversations are kept.")]
@@ -23,7 +24,7 @@ _Folder = Annotated[Path | None, typer.Option("--data", help="Where conversation
 def chat(
     reopen: Annotated[Path | None, typer.Option("--reopen", help="A saved conversation to go on with.")] = None,
     handbook: _Handbook = None,
-    overlay: _Overlay = None,
+    shop: _Shop = None,
     market: _Market = "EU",
     data: _Folder = None,
 ) -> None:
@@ -31,7 +32,7 @@ def chat(
     from assistant.screens.app import run_app
 
     _known_market(market)
-    run_app(handbook, overlay or (), market=market.upper(), folder=data, reopen=reopen)
+    run_app(handbook, [shop] if shop else [], market=market.upper(), folder=data, reopen=reopen)
 
 
 def serve(
@@ -41,7 +42,7 @@ def serve(
         bool, typer.Option("--anyone", help="Allow an address other machines can reach. There is no password.")
     ] = False,
     handbook: _Handbook = None,
-    overlay: _Overlay = None,
+    shop: _Shop = None,
     market: _Market = "EU",
     data: _Folder = None,
 ) -> None:
@@ -53,8 +54,7 @@ def serve(
     options = ["--market", market.upper()]
     options += ["--handbook", str(handbook)] if handbook else []
     options += ["--data", str(data)] if data else []
-    for folder in overlay or ():
-        options += ["--overlay", str(folder)]
+    options += ["--shop", str(shop)] if shop else []
     try:
         start(host, port, anyone=anyone, options=options, warn=lambda line: typer.echo(line, err=True))
     except NotServed as error:

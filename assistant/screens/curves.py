@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from assistant.calculators.ranges import Estimate, OutOfRange
 from assistant.dialogue.answer import Answer, Figure
 from assistant.language.question import Reading
+from assistant.screens.labels import in_their_units
 from assistant.screens.plots import Line, Plot
 
 if TYPE_CHECKING:
@@ -20,17 +21,41 @@ _DISPLAY = (10.0, 32.0)
 _MOST_LINES = 5
 
 
-def plot_of(answer: Answer, context: Context, wishes: tuple[Wish, ...] = ()) -> Plot | None:
-    """The plot people would rather look at, or None where an answer has none."""
+def plot_of(answer: Answer, context: Context, wishes: tuple[Wish, ...] = (), us: bool = False) -> Plot | None:
+    """The plot people would rather look at, in the units they speak, or None where an answer has none."""
     refill = next((f for f in answer.figures if f.kind == "days_until_refill"), None)
     if refill is not None:
-        return water_plot(refill)
+        plot = water_plot(refill)
+        return _in_us_units(plot) if plot is not None and us else plot
     ids = [f.material for f in answer.figures if f.material and f.kind in ("days_remaining", "refresh_dates")]
-    ids = list(dict.fromkeys(ids or [i for i in answer.materials if context.material(i).vase_life is not None]))
-    if not ids:
+    # An answer kept from an older handbook may name what is no longer in this one.
+    materials = [context.material(i) for i in dict.fromkeys(ids or answer.materials) if i in context.handbook.materials]
+    materials = [m for m in materials if m.vase_life is not None]
+    if not materials:
         return None
     base = next((w for w in wishes if w.task in ("longevity", "compare", "refresh", "storage")), None)
-    return life_plot([context.material(i) for i in ids[:_MOST_LINES]], context, base, _asked_temperature(answer))
+    plot = life_plot(materials[:_MOST_LINES], context, base, _asked_temperature(answer))
+    return _in_us_units(plot) if plot is not None and us else plot
+
+
+def _in_us_units(plot: Plot) -> Plot:
+    """The same curves on a Fahrenheit or inch axis."""
+
+    def across(x: float) -> float:
+        return in_their_units(x, "degC", True)[0] if plot.x_title == "°C" else x
+
+    def up(y: float) -> float:
+        return in_their_units(y, "cm", True)[0] if plot.y_title == "cm" else y
+
+    lines = tuple(replace(line, points=tuple((across(x), up(y)) for x, y in line.points)) for line in plot.lines)
+    titles = {"°C": "°F", "cm": "in"}
+    return replace(
+        plot,
+        lines=lines,
+        here=None if plot.here is None else across(plot.here),
+        x_title=titles.get(plot.x_title, plot.x_title),
+        y_title=titles.get(plot.y_title, plot.y_title),
+    )
 
 
 def life_plot(

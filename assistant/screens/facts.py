@@ -34,7 +34,7 @@ def sections_of(material: Material, handbook: Handbook) -> list[Section]:
     def measured(label: str, measure: Measure | None) -> list[Fact]:
         if measure is None:
             return []
-        note = f". {measure.note}" if measure.note else ""
+        note = _more(measure.note)
         return [Fact(f"{label}: {measure_words(measure)}{note}", standing(measure))]
 
     def said(statements: tuple[Statement, ...]) -> list[Fact]:
@@ -63,7 +63,7 @@ def sections_of(material: Material, handbook: Handbook) -> list[Section]:
         bits += [f"for {span_words(record.days, 'd')}"] if record.days else []
         bits += [f"at {span_words(record.humidity, '%')} humidity"] if record.humidity else []
         bits += [f"({record.at})"] if record.at else []
-        stored.append(Fact(" ".join(bits) + (f". {record.note}" if record.note else ""), standing(record)))
+        stored.append(Fact(" ".join(bits) + _more(record.note), standing(record)))
     stored += measured("Chilling hurts below", m.chilling_threshold) + measured("Freezes at", m.freezing_point)
     out.append(("storage", stored))
     if m.ethylene:
@@ -75,7 +75,7 @@ def sections_of(material: Material, handbook: Handbook) -> list[Section]:
         + measured("Buds open in", m.opening)
     )
     if m.foam:
-        water.append(Fact(f"In foam: {m.foam.use}" + (f". {m.foam.says}" if m.foam.says else ""), standing(m.foam)))
+        water.append(Fact(f"In foam: {m.foam.use}" + _more(m.foam.says), standing(m.foam)))
     out.append(("water and foam", water))
     out.append(("conditioning and treatment", said(m.conditioning) + said(m.treatment)))
     out.append(("what to look for when buying", said(m.buying)))
@@ -86,12 +86,12 @@ def sections_of(material: Material, handbook: Handbook) -> list[Section]:
     )
     for pack in m.packs:
         amount = span_words(pack.stems, "stems") if pack.stems else span_words(pack.grams or (None, None), "g")
-        sizes.append(Fact(f"Bunch ({pack.market}): {amount}" + (f". {pack.note}" if pack.note else ""), standing(pack)))
+        sizes.append(Fact(f"Bunch ({pack.market}): {amount}" + _more(pack.note), standing(pack)))
     for season in m.season:
         where = "" if season.market == "any" else f" ({season.market})"
         sizes.append(
             Fact(
-                f"On the market{where}: {months_words(season)}" + (f". {season.note}" if season.note else ""),
+                f"On the market{where}: {months_words(season)}" + _more(season.note),
                 standing(season),
             )
         )
@@ -101,7 +101,7 @@ def sections_of(material: Material, handbook: Handbook) -> list[Section]:
         days = f" in {span_words(way.days, 'd')}" if way.days else ""
         drying.append(
             Fact(
-                f"{way.method.replace('-', ', ')}: dries {way.result}{days}" + (f". {way.note}" if way.note else ""),
+                f"{way.method.replace('-', ', ')}: dries {way.result}{days}" + _more(way.note),
                 standing(way),
             )
         )
@@ -129,9 +129,7 @@ def _hazards(material: Material) -> list[Fact]:
         ("Dogs", h.dogs),
         *(("Skin", s) for s in h.skin),
     ]
-    out = [
-        Fact(f"{who}: {row.level}" + (f". {row.says}" if row.says else ""), standing(row)) for who, row in rows if row
-    ]
+    out = [Fact(f"{who}: {row.level}" + _more(row.says), standing(row)) for who, row in rows if row]
     if h.parts:
         out.append(Fact(f"Parts: {h.parts}", ""))
     if h.food:
@@ -154,6 +152,11 @@ def source_words(source: Source) -> str:
         source.url or "",
     ]
     return f"{source.id}: " + " ".join(b if b.endswith((".", ")")) or b == source.url else b + "." for b in bits if b)
+
+
+def _more(note: str | None) -> str:
+    """A note, if there is one, as a sentence of its own after the fact."""
+    return f". {note[:1].upper()}{note[1:]}" if note else ""
 
 
 def _name(handbook: Handbook, material_id: str) -> str:

@@ -38,6 +38,14 @@ class HandbookFailed(Message):
         self.lines = tuple(lines)
 
 
+class MeaningProgress(Message):
+    """The passages are being read for the first time, so far `percent` of them."""
+
+    def __init__(self, percent: int) -> None:
+        super().__init__()
+        self.percent = percent
+
+
 class MeaningLoaded(Message):
     """Search by meaning is on, or will not be."""
 
@@ -55,6 +63,7 @@ class Replayed(Message):
         self.number = number
 
 
+THREAD_PREFIX = "bucketside-"
 Post = Callable[[Message], object]
 MakeContext = Callable[[], "Context"]
 
@@ -66,11 +75,11 @@ def context_maker(
 
     def make() -> Context:
         from assistant.dialogue.context import Context
-        from assistant.handbook.loading import load_handbook
-        from assistant.retrieval.retriever import Retriever
+        from assistant.handbook.compiled import load_compiled
+        from assistant.screens.unwaiting import UnwaitingRetriever
 
-        handbook = load_handbook(folder, overlays)
-        context = Context(handbook, clock, Retriever(handbook), market)
+        handbook = load_compiled(folder, overlays)
+        context = Context(handbook, clock, UnwaitingRetriever(handbook), market)
         _warm(context)
         return context
 
@@ -94,10 +103,18 @@ def load_in_background(post: Post, make: MakeContext) -> threading.Thread:
             _post(post, HandbookFailed([f"The handbook could not be read ({type(error).__name__}: {error})."]))
             return
         _post(post, HandbookReady(context, Vocabulary(names_to_complete(context.handbook.materials.values()))))
-        on = context.retriever.prepare() if context.retriever is not None else False
+        shown = [-1]
+
+        def progress(done: int, total: int) -> None:
+            percent = done * 100 // max(total, 1)
+            if percent != shown[0]:
+                shown[0] = percent
+                _post(post, MeaningProgress(percent))
+
+        on = context.retriever.prepare(progress) if context.retriever is not None else False
         _post(post, MeaningLoaded(on))
 
-    thread = threading.Thread(target=work, name="bucketside-loading", daemon=True)
+    thread = threading.Thread(target=work, name=THREAD_PREFIX + "loading", daemon=True)
     thread.start()
     return thread
 
@@ -110,7 +127,7 @@ def replay_in_background(post: Post, context: Context, records: Sequence[Record]
 
         _post(post, Replayed(replayed(context, records), number))
 
-    thread = threading.Thread(target=work, name="bucketside-replay", daemon=True)
+    thread = threading.Thread(target=work, name=THREAD_PREFIX + "replay", daemon=True)
     thread.start()
     return thread
 
@@ -121,6 +138,8 @@ def _warm(context: Context) -> None:
 
     Conversation(context).turn("how long do roses last at 24 degrees?")
     _ = context.passages
+    if context.retriever is not None:
+        context.retriever.search("fresh water", semantic=False)
 
 
 def _post(post: Post, message: Message) -> None:

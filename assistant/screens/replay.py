@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
@@ -26,9 +27,11 @@ def replayed(context: Context, records: Sequence[Record]) -> Conversation:
     conversation = Conversation(then)
     for record in records[-MOST_TURNS:]:
         days[0] = _day(record.day, context.today)
-        conversation.turn(record.text)
-        for slot, reading in record.changes:
-            conversation.revise(slot, reading)
+        # A turn that fails today was still answered then; what follows it must not be lost for that.
+        with suppress(Exception):
+            conversation.turn(record.text)
+            for slot, reading in record.changes:
+                conversation.revise(slot, reading)
     conversation.context = context
     return conversation
 

@@ -1,22 +1,10 @@
-"""What the person chose once and wants to find again, and where the app's files live."""
+"""What the person chose once and wants to find again."""
 
 from __future__ import annotations
 
 import json
-import os
-from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
-
-
-def data_folder(environ: Mapping[str, str] = os.environ) -> Path:
-    """The folder for conversations, exports and settings; BUCKETSIDE_DATA moves it."""
-    asked = environ.get("BUCKETSIDE_DATA")
-    if asked:
-        return Path(asked).expanduser()
-    from platformdirs import user_data_dir
-
-    return Path(user_data_dir("bucketside", appauthor=False))
 
 
 @dataclass

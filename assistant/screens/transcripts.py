@@ -10,11 +10,14 @@ import json
 import tempfile
 from array import array
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
+from io import BytesIO
 from pathlib import Path
 from typing import IO
 
+from assistant.dialogue.answer import Answer
 from assistant.screens.records import Record
 
 _HEAD = {"bucketside": "conversation", "version": 1}
@@ -47,20 +50,23 @@ class Transcript:
         file = self._open()
         file.seek(0, 2)
         self._offsets.append(file.tell())
-        self._write(file, record.to_json())
+        self._put(record)
         return len(self._offsets) - 1
 
     def replace_last(self, record: Record) -> None:
         """The last turn after a what-if."""
-        file = self._open()
-        file.seek(self._offsets[-1])
-        file.truncate()
-        self._write(file, record.to_json())
+        self._put(record)
 
     def read(self, number: int) -> Record:
+        """One turn; one that somebody's editor has damaged says so instead of ending the conversation."""
         file = self._open()
         file.seek(self._offsets[number])
-        return Record.from_json(json.loads(file.readline()))
+        data = json.loads(file.readline())
+        try:
+            return Record.from_json(data)
+        except (KeyError, TypeError, ValueError, AttributeError):
+            text = str(data.get("text", "a turn"))
+            return Record(text, Answer(text, "not_covered", None, "This turn can't be read back from its file."), "")
 
     def __iter__(self) -> Iterator[Record]:
         for number in range(len(self)):
@@ -97,6 +103,22 @@ class Transcript:
             out._offsets.append(offset)
             offset = file.tell()
         return out
+
+    def _put(self, record: Record) -> None:
+        """Write a turn at the last offset; where the disk is full, go on in memory with what could be kept."""
+        file = self._open()
+        try:
+            file.seek(self._offsets[-1])
+            file.truncate()
+            self._write(file, record.to_json())
+        except OSError:
+            file.seek(0)
+            kept = file.read(self._offsets[-1])
+            with suppress(OSError):
+                file.close()
+            self._file, self.path = BytesIO(kept), None
+            self._file.seek(0, 2)
+            self._write(self._file, record.to_json())
 
     def _write(self, file: IO[bytes], data: object) -> None:
         file.write(json.dumps(data, ensure_ascii=False).encode() + b"\n")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from datetime import date
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -55,7 +54,7 @@ class TurnView(Vertical):
         if answer.task == "hazard":  # here the caution is the answer
             out += cautions
         if answer.task != "explain":
-            month = int(record.day[5:7]) if len(record.day) >= 7 else date.min.month
+            month = int(record.day[5:7]) if record.day[5:7].isdigit() else None
             out += cards_of(answer, self.names, us=record.us, width=self.card_width, month=month)
         fixed: list[Input] = []
         if self.live:

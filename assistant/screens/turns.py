@@ -65,6 +65,8 @@ class Turns(VerticalScroll, can_focus=False):
         self._views: list[TurnView] = []
         self._chosen: TurnView | None = None
         self._live: TurnView | None = None
+        # Counts what was asked to be brought into view; a person's own scrolling makes an older wish void.
+        self._brought = 0
 
     def compose(self) -> ComposeResult:
         yield EdgeButton(-1)
@@ -178,8 +180,19 @@ class Turns(VerticalScroll, can_focus=False):
             for view in self._views:
                 view.show(view.record, width=self.card_width)
 
+    def page(self, way: int) -> None:
+        """Scroll a page up (-1) or down (1); up at the top brings earlier turns."""
+        self._brought += 1
+        if way > 0:
+            self.scroll_page_down(animate=False)
+        elif self.scroll_y > 0:
+            self.scroll_page_up(animate=False)
+        else:
+            self.show_earlier()
+
     def choose(self, step: int) -> None:
         """Look at the turn before (-1) or after (1) the one looked at."""
+        self._brought += 1
         if not self._views:
             return
         at = self._views.index(self.chosen) if self.chosen in self._views else len(self._views) - 1
@@ -256,9 +269,12 @@ class Turns(VerticalScroll, can_focus=False):
 
     def bring(self, widget: Widget) -> None:
         """Scroll to all of a turn or a plot, or to its beginning where it is longer than the window."""
+        self._brought += 1
+        mine = self._brought
 
         def scroll() -> None:
-            self.scroll_to_widget(widget, animate=False, top=widget.outer_size.height >= self.size.height)
+            if mine == self._brought:
+                self.scroll_to_widget(widget, animate=False, top=widget.outer_size.height >= self.size.height)
 
         # Twice: the first refresh mounts the pieces, the second knows how tall they are.
         self.call_after_refresh(lambda: self.call_after_refresh(scroll))
