@@ -16,6 +16,7 @@ import typer
 
 from assistant import __version__
 from assistant.drill.commands import app as drill_app
+from assistant.screens.commands import chat, serve
 from assistant.sheets.commands import plan_job
 from assistant.stock.commands import app as stock_app
 
@@ -36,6 +37,8 @@ app = typer.Typer(
 app.add_typer(stock_app, name="stock")
 app.add_typer(drill_app, name="drill")
 app.command("plan")(plan_job)
+app.command()(chat)
+app.command()(serve)
 
 Overlay = Annotated[
     Path | None,
@@ -59,9 +62,7 @@ def start(
 ) -> None:
     """Open the app, or run a command."""
     if context.invoked_subcommand is None:
-        from assistant.screens.app import run_app
-
-        run_app(overlays=[shop] if shop else [])
+        chat(shop=shop)
 
 
 def fail(sentence: str, code: int = 1) -> typer.Exit:

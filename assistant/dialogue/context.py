@@ -9,8 +9,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from assistant.calculators.longevity import LifeConstants
-from assistant.calculators.ranges import Estimate
+from assistant.calculators.ranges import Estimate, exact
 from assistant.calculators.substitutes import Profile
+from assistant.calculators.water import vapour_pressure_deficit_kpa
 from assistant.dialogue.answer import PassageShown
 from assistant.handbook.loading import Handbook
 from assistant.handbook.models import Constant, Dose, FoamBlock, Material, Place, Vessel
@@ -149,6 +150,25 @@ class Context:
                 share = self.constant(name)
                 return share.times(0.01) if self.constants[name].unit == "%" else share
         return Estimate(0.05, 0.075, 0.1)
+
+    def uptake(self, material: Material) -> Estimate:
+        """Water one stem takes up in the reference room: the material's own, else its kind's, else its role's. [ml/d]
+
+        A published uptake is brought from the air it was measured in to the reference room by the ratio of the
+        dryness of the air, as the water calculator does the other way.
+        """
+        own = material.water_uptake
+        if own is None:
+            for key in (material.kind, material.roles[0]):
+                if f"uptake-{key}" in self.constants:
+                    return self.constant(f"uptake-{key}")
+            return self.constant("uptake-mass")
+        low, high = own.span
+        uptake = Estimate(low, (low + high) / 2, high)
+        if own.degC is None or own.humidity is None:
+            return uptake
+        measured = vapour_pressure_deficit_kpa(exact(own.degC), exact(own.humidity)).value
+        return uptake.times(self.constant("reference-vpd").value / measured)
 
     def profile(self, material_id: str, life_d: Estimate | None = None) -> Profile:
         """The material as the substitutes calculator sees it."""

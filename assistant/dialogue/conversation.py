@@ -23,6 +23,9 @@ from assistant.language.parsing import IMPLIED
 from assistant.language.question import JOB_SLOTS, NUMBER_SLOTS, Ask, Mention, Question, Reading, Task
 
 _MOST_PASSAGES = 6
+# From this score on the words of a follow-up ask something of their own.
+_ASKED = 2.6
+_MIXED_WITH = re.compile(r"\W*(?:and )?(?:mixed|together|in) with\b")
 # Numbers a person says again to correct them.
 _RESAID = frozenset({
     "display_temperature", "storage_temperature", "display_days", "stored_days", "stems", "pieces", "pack_size", "volume", "concentration",
@@ -35,7 +38,7 @@ _OPENING = re.compile(
 _ASKS_ANEW = re.compile(
     r"\b(?:how|what|what's|whats|when|which|why|where|who|whether|tell|give|compare|list|explain|state|determine|work out|order|need|shopping)\b|"
     r"^\W*(?:is|are|can|could|will|would|do|does|did|should|shall|may|any)\b|\b(?:can|could|will|would|should) (?:i|we|they|it|you)\b|"
-    r"\b(?:is|are|do|does) (?:it|they|these|those|the|that|this)\b|\b(?:price|cost|instead|swap|substitute|safe|poison\w*|toxic|store|cooler|fridge|condition\w*|season)\b"
+    r"\b(?:is|are|do|does) (?:it|they|these|those|the|that|this)\b|\b(?:price|cost|instead|swap|substitute|safe|poison\w*|toxic|store|cooler|fridge|condition\w*|season|life|example)\b"
 )
 # Below this the readers' best task is no better than what the signals or the slots said.
 _LIKELY = 0.40
@@ -165,6 +168,8 @@ class Conversation:
         """The one ask of a message with the task the readers give it; several asks, commands and follow-ups stay."""
         if q.command or len(q.asks) > 1 or (not q.asks and not q.mentions and not self.memory.wishes):
             return q
+        if self.memory.pending is not None and (not q.asks or q.asks[0].score < 2.5):
+            return q  # most likely the answer to what was asked back
         implied = all(ask.score <= IMPLIED for ask in q.asks)
         if self._revises(q, implied) or (implied and self.memory.wishes and len(q.normal.split()) < 4):
             return q
@@ -175,6 +180,9 @@ class Conversation:
         task, chance = self.context.read_task(q)
         if chance < (_LIKELY if q.asks or q.mentions else _LIKELY_IN_TALK):
             return q
+        described = not q.mentions and not self.memory.items and q.asks and q.asks[0].task in ("compare", "substitute")
+        if described and task not in ("compare", "substitute", "explain", "care", "hazard"):
+            return q  # a search by description names no material, and the other tasks need one
         score = max(q.asks[0].score if q.asks else 0.0, 2.0)
         return replace(q, asks=(self.context.parser.as_ask(q, task, score),))
 
@@ -184,6 +192,8 @@ class Conversation:
             return False
         if only_implied and (q.corrections or q.refers_back):
             return True
+        if q.asks and q.asks[0].score >= _ASKED and q.asks[0].task in ("hazard", "care", "describe"):
+            return False
         changes = bool(q.slots or q.mentions or self._scales(q) is not None)
         return changes and not _ASKS_ANEW.search(_OPENING.sub("", q.normal)) and (not q.mentions or q.corrections)
 
@@ -234,12 +244,12 @@ class Conversation:
             return None
         known = {i.id for i in self.memory.items}
         taken_out = re.search(r"\b(?:without|drop|remove|leave out|minus|skip|lose|take out|forget)\b", q.normal)
-        added = re.search(
-            r"\b(?:add|plus|also|as well|too|mixed with|together with|along with|and also|include)\b", q.normal
-        )
+        added = re.search(r"\b(?:add|plus|also|as well|too|and also|include)\b", q.normal)
         swap = re.search(r"\b(?:swap|switch|change|replace|exchange)\b", q.normal)
         named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
-        gone = tuple(i for i in named if i.id in known)
+        without = {i for m in q.mentions if m.negated for i in m.ids}
+        gone = tuple(i for i in named if i.id in known and (not without or i.id in without))
+        resaid = {i.id: i for i in named if i.id in known and i not in gone}
         new = tuple(i for i in named if i.id not in known)
         if swap and gone and new:
             items = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone})
@@ -248,7 +258,11 @@ class Conversation:
                 replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=False) for i in new
             )
         elif taken_out and gone and not (q.asks and q.asks[0].score > 2.5 and q.asks[0].task == "longevity"):
-            items = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone}) + new
+            kept = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone})
+            items = tuple(resaid.get(i.id, i) for i in kept) + new
+        elif re.search(r"\b(?:too|as well)\W*$", q.normal) and new and not gone and not q.asks:
+            together = ("compare", "quantity", "water", "cost", "refresh")
+            items = self.memory.items + new if self.memory.wishes[-1].task in together else new
         elif added and new and not gone and (not q.asks or q.asks[0].score < 2.5):
             items = self.memory.items + new
         else:
@@ -293,14 +307,18 @@ class Conversation:
         if not items and inherit and self.memory.items and not self._has_own_subject(ask, q):
             items = self._picked(q) or self._several(q) or self.memory.items
             follow = True
-        elif ask.task == "compare" and len(items) == 1 and q.refers_back and inherit:
+        elif (
+            len(items) == 1
+            and inherit
+            and ((ask.task == "compare" and q.refers_back) or (ask.task == "care" and _MIXED_WITH.match(q.normal)))
+        ):
             items = tuple({i.id: i for i in (*self.memory.items, *items)}.values())
         if (
             ask.task == "longevity"
             and last is not None
             and last.task == "storage"
             and follow
-            and re.search(r"\b(?:stay|keep|hold|sit|be kept)\b", q.normal)
+            and re.search(r"\b(?:stay|keep|hold|sit|be kept|for how many days|for how long)\b", q.normal)
         ):
             ask = replace(ask, task="storage")
         same_subject = bool(last) and (follow or {i.id for i in items} <= set(last.ids if last else ())) and inherit
@@ -417,6 +435,9 @@ class Conversation:
             if "display_days" in asked and "display_days" not in earlier and "stored_days" in earlier:
                 asked["stored_days"] = asked.pop("display_days")  # "only 6 days then", after days in the cooler
                 earlier.pop("stored_days")
+            if wish.task == "cost" and "pack_size" in asked and re.search(r"\d a bunch\b", q.normal):
+                asked["price"] = replace(asked.pop("pack_size"), unit="money")  # "if it's 7 a bunch", of a price
+                earlier.pop("price", None)
             if "count" in asked:
                 asked = self._count_means(asked, wish)
                 earlier = {n: r for n, r in earlier.items() if n not in asked}
@@ -432,7 +453,7 @@ class Conversation:
                     )
                     for i in new
                 )
-                for name in ("stems", "count", "volume"):
+                for name in ("label_dose", "concentration") if "strength" in q.normal else ("stems", "count", "volume"):
                     if name in earlier and name not in asked:
                         r = earlier.pop(name)
                         asked[name] = Reading(r.number * scale, r.unit, r.span[0] * scale, r.span[1] * scale, r.said)
@@ -475,8 +496,8 @@ class Conversation:
             if isinstance(r.value, int | float) and name in _RESAID and r.number > 0
         }
         counted = [item.stems for item in wish.items if item.stems]
-        if counted:
-            said["stems"] = counted[-1]
+        if counted or "count" in wish.asked:
+            said["stems"] = counted[-1] if counted else wish.asked["count"].number
         usual, unit = {
             "longevity": ("display_temperature", "degC"),
             "compare": ("display_temperature", "degC"),
@@ -485,6 +506,8 @@ class Conversation:
             "mixing": ("volume", "l"),
         }.get(wish.task, ("stems", "stems"))
         value, name = reading.number, usual
+        if wish.task == "mixing" and "volume" in said:
+            said = {"volume": said["volume"]}  # the bucket changes, the label does not
         if said and value > 0:
             name = min(said, key=lambda n: abs(math.log(said[n] / value)))
         low, high = reading.span
@@ -543,7 +566,8 @@ class Conversation:
         self.memory.pending, self.memory.pending_slot, self.memory.choices = None, None, ()
         assert pending is not None
         notes: list[str] = []
-        if q.asks and (q.mentions or q.asks[0].score >= 2.5) and q.asks[0].task != pending.task and not q.refers_back:
+        other = bool(q.asks) and q.asks[0].task != pending.task
+        if other and (q.mentions or q.asks[0].score >= 2.5) and not q.refers_back:
             return None
         items = self._items(q.mentions, notes)
         if choices and slot == "materials":
@@ -568,7 +592,7 @@ class Conversation:
                 ),
                 "id",
             )
-        if not items and not slots:
+        if not items and (not slots or (other and slot not in slots)):
             return None
         if slot == "materials" and not items:
             return None

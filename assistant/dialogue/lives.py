@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.calculators.longevity import Leg, Method, days_remaining, shelf_days_remaining
-from assistant.calculators.ranges import Estimate
+from assistant.calculators.ranges import Estimate, exact
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.context import Context
 from assistant.dialogue.inputs import Inputs
@@ -86,9 +86,11 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
     inputs.note("q10", q10.value, "ratio", "handbook", q10.low, q10.high)
     legs: list[Leg] = []
     stored = inputs.said("stored_days", unit="d")
+    elapsed = inputs.days_since()
+    if stored is None and elapsed and "storage_temperature" in wish.asked:
+        stored, elapsed = exact(elapsed), None  # "in on Thursday, cooler at 2 since"
     if stored is not None and stored.high > 0:
         legs.append(_cooler_leg(material, stored, inputs))
-    elapsed = inputs.days_since()
     if elapsed:
         rest = elapsed - (stored.value if stored is not None and "since_date" in wish.asked else 0.0)
         if rest > 0:

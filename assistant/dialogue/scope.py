@@ -107,8 +107,16 @@ def needs_subject(wish: Wish, q: Question) -> bool:
         return bool(q.unknown or q.foreign_words) and not dosed and not _AGENT.search(q.normal)
     if wish.task not in _NEEDS_MATERIAL:
         return False
+    if wish.task == "substitute" and any(_missed(word).search(q.normal) for word in q.unknown):
+        return True
     narrowed = any(s in q.slots for s in ("kinds", "roles", "colours"))
     return stranger(q) is not None and not (narrowed and not q.near)
+
+
+def _missed(word: str) -> re.Pattern[str]:
+    """ "No X", "out of X", "instead of X", "forgot the X"."""
+    gone = r"no|out of|instead of|short of|forgot|without|replace|(?:replacement|substitute|sub|swap) for|missing|lost"
+    return re.compile(rf"\b(?:{gone}) (?:the |my |our |any |some )?{re.escape(word)}\b")
 
 
 _NEVER_MATERIALS = frozenset(

@@ -154,8 +154,12 @@ class Ratio(Measure):
     unit: Literal["ratio"]
 
 
-class MillilitresPerDay(Measure):
+class Uptake(Measure):
+    """Water one stem takes up in a day. `degC` and `humidity` (% RH) say in what air it was measured, where known."""
+
     unit: Literal["ml/d"]
+    degC: Annotated[float, Strict(), Field(ge=-5, le=45)] | None = None  # noqa: N815 - the unit is the name
+    humidity: Annotated[float, Strict(), Field(ge=0, lt=100)] | None = None
 
 
 class Months(Measure):
@@ -334,7 +338,7 @@ class Material(Model):
     chilling_threshold: DegreesC | None = None
     freezing_point: DegreesC | None = None
     ethylene: Ethylene | None = None
-    water_uptake: MillilitresPerDay | None = None
+    water_uptake: Uptake | None = None
     hydration: Hours | None = None
     opening: Days | None = None
     foam: Foam | None = None

@@ -30,6 +30,7 @@ _FOLLOW = re.compile(
     r"sorry|i mean|i meant|or (?:in|at|with|for|if|maybe|what)|then\b|but (?:in|at|with|if|what|for)|instead|double|halve|half (?:that|it|of)|twice|triple|for \d|at \d|in (?:foam|plain|water|a vase|the cooler)|"
     r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
+_NO_WAIT = re.compile(r"\b(?:no,? wait|wait,? no|scratch that|(?:no|sorry),? i mean)\b")
 _ORDINALS = {
     "first": 0,
     "second": 1,
@@ -149,7 +150,7 @@ class Parser:
             )
             for m in mentions
         ]
-        mentions = self._not_twice(mentions)
+        mentions = self._put_right(self._not_twice(mentions), normal)
         times = re.search(r"\b(\d+) of (?:them|these|those)\b", normal)
         if times and sum(bool(m.stems or m.bunches) for m in mentions) >= 2:  # "3 roses, 2 stock. Ten of them."
             reader.slots.setdefault("pieces", Reading(float(times[1]), "pieces", said=times[0]))
@@ -290,6 +291,14 @@ class Parser:
             if words and words <= said:
                 fitting.append(material_id)
         return replace(mention, ids=(fitting[0],), usual=None, how="exact") if len(fitting) == 1 else mention
+
+    @staticmethod
+    def _put_right(mentions: list[Mention], text: str) -> list[Mention]:
+        """ "X, no wait, Y" means Y."""
+        match = _NO_WAIT.search(text)
+        if match is None or not any(m.start >= match.end() for m in mentions):
+            return mentions
+        return [m for m in mentions if m.start >= match.end()]
 
     @staticmethod
     def _not_twice(mentions: list[Mention]) -> list[Mention]:

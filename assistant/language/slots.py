@@ -531,6 +531,18 @@ class SlotReader:
             )
         )
 
+    def _both_ahead(self) -> None:
+        """ "For the 12th, bought on the 9th": days of one month ahead of us are the days in between, not last month's."""
+        since, until = self.slots.get("since_date"), self.slots.get("until_date")
+        if since is None or until is None or not since.said.startswith("the ") or since.day.day > until.day.day:
+            return
+        start = until.day.replace(day=since.day.day)
+        if start > self.today and re.search(r"\b(?:buy|get|order|pick|collect|com(?:e|ing)|arriv\w+)\b", self.text):
+            days = float((until.day - start).days)
+            del self.slots["since_date"], self.slots["until_date"]
+            said = f"{since.said} to {until.said}"
+            self.slots["display_days"] = Reading(days, "d", days, days, until.said, f"{said} counted as {days:g} days")
+
     def _dates(self) -> None:
         wrong = impossible_date(self.text, self.today)
         if wrong:
@@ -545,6 +557,7 @@ class SlotReader:
                 name = "since_date"
             if name:
                 self._put(name, Reading(said.day, "date", said=said.said), (said.start, said.end))
+        self._both_ahead()
         month = find_month(self.text)
         if month and not self._taken(month[1], month[2]):
             self._put(
@@ -839,6 +852,8 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
             ):
                 if any(other.start >= q.end and other.end <= mention.start for other in mentions):
                     continue
+                if reader.text[: q.start].endswith("at ") and re.match(r"\s*(?:for|with|in)\b", between):
+                    continue  # "at 22 for the ginger" is a temperature
                 kind = "bunches" if q.unit == "bunches" else "stems" if q.unit in ("stems", "") else None
                 if kind and (q.unit or len(between.split()) <= 2) and q.unit != "pieces":
                     found[kind] = q.high

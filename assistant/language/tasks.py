@@ -43,6 +43,10 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("quantity", 2.6, r"\b(?:stems?|how many|number|come|comes|count)\b[^.?!]*\b(?:(?:in|to|per) (?:a|the|each|every|one)? ?(?:bunch|bundle|wrap|pack))\b|\bbunch (?:size|count)\b|\bpack size\b|\bhow big is (?:a|the) bunch\b"),
     ("quantity", 2.0, r"\bhow many (?!(?:more )?(?:days|hours|weeks|months|years|times)|times|litres|liters|gallons|degrees|people|visits|ppm)\w+|\benough (?:for|to|stems|bunches)\b|\b(?:is|are|will|would) [^.?!]*\b(?:be )?enough\b|\bbunches? (?:for|of)\b|\bwork out the order\b|\border list\b"),
     ("quantity", 1.4, r"\b(?:need|order|want|require)\b[^.?!]*\b\d+\b|\bbunches\b|\bper (?:piece|table|arrangement)\b|\bhow much (?!water|longer|time|food|bleach|sugar|does|do|is|are|are|would|should i charge|will)[a-z ]+\b"),
+    ("hazard", 2.8, r"\bwith (?:the |my |a )?(?:cats?|dogs?|kids|children|toddlers?|pets) (?:about|around|in the (?:house|room)|there)\b"),
+    ("describe", 2.6, r"\btell me (?:more |something |a bit )?about (?:it|them|that|those|the)\b"),
+    ("care", 4.6, r"^\W*(?:and )?(?:mixed|together|in) with\b"),
+    ("care", 2.6, r"\bmix(?:ed|ing)? (?:\w+ )?(?:with|and)\b|\bin (?:one|the same) (?:vase|bucket|water) (?:as|with)\b|\bshar(?:e|ing) (?:a |the )?(?:vase|bucket|water)\b"),
     # water
     ("water", 3.2, r"\bhow much water\b|\bhow (?:often|frequently)\b[^.?!]*\b(?:water|top|fill|refill)\w*|\bwhen\b[^.?!]*\b(?:top ?up|refill|run (?:dry|out)|go dry|top it|need water)\b|\bhow (?:many|much) (?:lit(?:re|er)s?|gallons?|pints?|quarts?|ml|l)\b|\bhow (?:full|deep)\b[^.?!]*\bwater|\bwater level\b"),
     ("water", 2.8, r"\btop(?:ping|ped)?[- ]?(?:up|ups|off)\b|\brefill\w*|\bre-?water\w*|\brun(?:s|ning)? (?:dry|out of water)\b|\bgo(?:es)? dry\b|\b(?:capacity|volume) of\b|\bhow (?:heavy|much (?:does|will|would) (?:it|this|that|the|a)[a-z ]* weigh)\b|\bweigh(?:s|t)?\b|\bhow much (?:does|will|can|would)\b[^.?!]*\b(?:hold|take|drink|use|need)\b[^.?!]*(?:water)?"),

@@ -21,7 +21,6 @@ from assistant.calculators.water import (
     volume_ml,
 )
 from assistant.dialogue.context import Context
-from assistant.handbook.models import Material
 from assistant.sheets.job import Job, VesselUse, weekday_numbers
 from assistant.sheets.parts import Need, TopUpDay, VesselWater, Water
 
@@ -41,22 +40,11 @@ def size_of(use: VesselUse, context: Context) -> tuple[VesselSize, str]:
     return use.size(table), row.title
 
 
-def uptake_of(material: Material, context: Context) -> Estimate:
-    """Uptake of one stem in the reference room: the material's own, else that of its kind, else of its role. [ml/d]"""
-    if material.water_uptake:
-        low, high = material.water_uptake.span
-        return Estimate(low, (low + high) / 2, high)
-    for key in (material.kind, material.roles[0]):
-        if f"uptake-{key}" in context.constants:
-            return context.constant(f"uptake-{key}")
-    return context.constant("uptake-mass")
-
-
 def total_uptake(needs: Sequence[Need], context: Context, vpd_kpa: Estimate) -> Estimate:
     """What all stems drink a day. [ml/d]"""
     reference = context.constant("reference-vpd").value
     parts = [
-        uptake_ml_per_day(need.stems or 0, uptake_of(context.material(need.material), context), vpd_kpa, reference)
+        uptake_ml_per_day(need.stems or 0, context.uptake(context.material(need.material)), vpd_kpa, reference)
         for need in needs
     ]
     return total(*parts) if parts else exact(0.0)

@@ -30,8 +30,10 @@ def test_it_is_the_fewest(stems, pack, loss, confidence):
     order = bunches_needed(stems, pack, loss, confidence)
     n = order.bunches_to_order
     assert order.probability >= confidence
-    assert chance_of_enough((n - 1) * pack, stems, loss) < confidence or n == math.ceil(stems / pack) == 1 or (
-        (n - 1) * pack < stems
+    assert (
+        chance_of_enough((n - 1) * pack, stems, loss) < confidence
+        or n == math.ceil(stems / pack) == 1
+        or ((n - 1) * pack < stems)
     )
     assert order.stems_ordered == n * pack
     assert order.spare == n * pack - stems

@@ -204,9 +204,7 @@ def test_the_impossible_is_refused_with_one_sentence(change):
     life=st.tuples(st.floats(3, 20), st.floats(0, 10)),
     display=st.tuples(st.floats(2, 30), st.floats(0, 6)),
     q10=st.tuples(st.floats(1.2, 3), st.floats(0, 2)),
-    legs=st.lists(
-        st.tuples(st.floats(0, 6), st.floats(0, 28), st.floats(0, 5), st.sampled_from(METHODS)), max_size=4
-    ),
+    legs=st.lists(st.tuples(st.floats(0, 6), st.floats(0, 28), st.floats(0, 5), st.sampled_from(METHODS)), max_size=4),
     support=st.sampled_from(METHODS),
     chilling=st.none() | st.floats(5, 14),
     storage=st.none() | st.floats(1, 12),

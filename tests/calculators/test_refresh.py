@@ -53,9 +53,7 @@ def test_closed_days_bring_a_visit_forward():
     assert plan.rounds[0].on == date(2026, 12, 11)
     assert all(r.on.weekday() < 5 for r in plan.rounds)
     with pytest.raises(OutOfRange, match="open day"):
-        refresh_plan(
-            [Planting("poppy", 10, 2)], 14, start=date(2026, 12, 7), open_weekdays=weekdays
-        )
+        refresh_plan([Planting("poppy", 10, 2)], 14, start=date(2026, 12, 7), open_weekdays=weekdays)
 
 
 def test_dry_displays_are_never_watered():

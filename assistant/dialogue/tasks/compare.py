@@ -83,9 +83,7 @@ def _measure(material: Material, wish: Wish, desk: Desk, thirst: bool) -> Figure
     if thirst:
         if material.is_dry:
             return None
-        from assistant.dialogue.tasks.water import uptake_of
-
-        uptake = uptake_of(material, desk)
+        uptake = desk.context.uptake(material)
         return Figure.of("water_uptake", material.id, uptake, "ml/d", formula="uptake of a stem in the reference room")
     support = wish.slot("support")
     if support is not None and support.text == "out-of-water" and not material.is_dry:

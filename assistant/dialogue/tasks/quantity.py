@@ -15,7 +15,7 @@ from assistant.calculators.coverage import (
     stems_by_role,
     visible_area_cm2,
 )
-from assistant.calculators.ranges import Estimate
+from assistant.calculators.ranges import Estimate, exact
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.inputs import Inputs
@@ -199,7 +199,7 @@ def _order(wish: Wish, desk: Desk, counted: list[Item]) -> Draft:
         )
         draft.passages += desk.context.sections(item.id, "order")
     if not draft.figures:
-        return asked_back(capital("; ".join(refused)) + ".", "pack_size")
+        return _stems_without_pack(wish, desk, counted, pieces, refused)
     draft.lead = f"Order {listed(parts)}."
     if refused:
         draft.more.append(capital("; ".join(refused)) + ".")
@@ -210,6 +210,31 @@ def _order(wish: Wish, desk: Desk, counted: list[Item]) -> Draft:
         draft.more.append(f"How many stems of {listed(idle)}?")
     draft.passages += desk.context.rules(("order-whole-bunches", "count-stems-then-bunches", "allow-for-loss"))
     draft.follow_ups = ["and with 10 % loss?", "for four pieces", "why?"]
+    return draft
+
+
+def _stems_without_pack(wish: Wish, desk: Desk, counted: list[Item], pieces: int, refused: list[str]) -> Draft:
+    """The stems are known and the bunch is not: the stems are the figure, the bunch is asked for."""
+    draft = Draft("")
+    for item in counted:
+        each = _stems(item, wish)
+        if each is None:
+            continue
+        inputs = desk.inputs(wish)
+        inputs.note("stems", each, "stems", "asked")
+        if pieces > 1:
+            inputs.note("pieces", float(pieces), "pieces", inputs.origin("pieces"))
+        figure = Figure.of(
+            "stems", item.id, exact(each * pieces), "stems", inputs=tuple(inputs.used), formula="stems × pieces"
+        )
+        draft.figures.append(figure)
+        draft.passages += desk.context.sections(item.id, "order")
+    if pieces == 1 or not draft.figures:
+        return asked_back(capital("; ".join(refused)) + ".", "pack_size")
+    needed = listed([f"{f.value:g} stems of {desk.context.name(f.material)}" for f in draft.figures if f.material])
+    draft.lead = f"That is {needed}."
+    draft.more.append(capital("; ".join(refused)) + ".")
+    draft.follow_ups = ["there are 10 in a bunch"]
     return draft
 
 

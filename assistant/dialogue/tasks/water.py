@@ -299,17 +299,6 @@ def _stems_said(wish: Wish) -> float | None:
     return reading.number if reading is not None else None
 
 
-def uptake_of(material: Material, desk: Desk) -> Estimate:
-    """Uptake of one stem in the reference room. [ml/d]"""
-    if material.water_uptake:
-        low, high = material.water_uptake.span
-        return Estimate(low, (low + high) / 2, high)
-    for key in (material.kind, material.roles[0]):
-        if f"uptake-{key}" in desk.context.constants:
-            return desk.context.constant(f"uptake-{key}")
-    return desk.context.constant("uptake-mass")
-
-
 def _daily(wish: Wish, inputs: Inputs, desk: Desk, wet: list[Material]) -> tuple[Estimate, Estimate]:
     """Uptake of all stems [ml/d] and the dryness of the air [kPa]."""
     display, humidity = inputs.display_temperature(), inputs.humidity()
@@ -333,7 +322,7 @@ def _daily(wish: Wish, inputs: Inputs, desk: Desk, wet: list[Material]) -> tuple
     else:
         inputs.note("stems", stems_total, "stems", "asked")
     for row_material, stems in rows:
-        each = uptake_of(row_material, desk) if row_material else desk.context.constant("uptake-mass")
+        each = desk.context.uptake(row_material) if row_material else desk.context.constant("uptake-mass")
         inputs.note("uptake_per_stem", each.value, "ml/d", "handbook", each.low, each.high)
         uptake = uptake_ml_per_day(stems, each, vpd, reference)
         total = Estimate(total.low + uptake.low, total.value + uptake.value, total.high + uptake.high)
@@ -388,6 +377,9 @@ def _refill(
     draft.more.append(
         f"It loses about {desk.speech.volume(daily.value)} a day ({desk.speech.volume(daily.low)} to {desk.speech.volume(daily.high)})."
     )
+    if _foam_asked(wish):
+        draft.more.append("Foam gives up its water unevenly: look at it every day all the same.")
+        draft.passages += desk.context.rules(("foam-water-reserve",))
     if goal:
         draft.figures.append(
             Figure.of(

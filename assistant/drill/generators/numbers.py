@@ -20,6 +20,8 @@ _SLACKS = {"d": 0.5, "h": 0.25, "degC": 0.6, "cm": 0.5, "month": 0.5, "%": 1.0, 
 # The unit in which `spoken` gives a dimension, turned into the unit of the item.
 _SPOKEN = {"d": ("time", 1.0), "h": ("time", 24.0), "month": ("time", 12 / 365.25), "degC": ("temperature", 1.0),
            "cm": ("length", 1.0), "%": ("share", 1.0)}  # fmt: skip
+# Rooms flowers are left in: plausible for any material, and an option only where the entry is clear of them.
+_ROOMS: frozenset[Span] = frozenset({(16.0, 18.0), (18.0, 21.0)})
 _SHOWN = {"month": "months"}
 _UNIT_ASKED = {
     "d": "days",
@@ -206,6 +208,8 @@ def number_blueprints(known: Known) -> Iterator[Blueprint]:
     for fact in ALL_NUMBER_FACTS:
         readings = {m.id: found for m in known.ordered if (found := fact.read(known, m)) is not None}
         pool = frozenset(found.span for found in readings.values())
+        if fact.template == "storage-temperature":
+            pool |= _ROOMS
         for material_id, found in readings.items():
             m = known.materials[material_id]
             make = partial(Blueprint, topic=fact.topic, kind=m.kind, fingerprint=fingerprint(found.span, fact.unit))
