@@ -1,7 +1,8 @@
 """Ask the question sets, judge the answers, print and keep the numbers.
 
 python -m evals                      the whole run: set, out of scope, robustness, calibration; writes results/
-python -m evals --check              the same, and exit 1 if a bar of thresholds.py is missed
+python -m evals --check              the same, and exit 1 if a bar of thresholds.py is missed or a measure fell
+python -m evals --set paraphrases --check    another set, held against its committed results
 python -m evals --theme water --failures 20    one file only, its failing turns; nothing is written
 python -m evals --speed [--check]    speed only, as ratios in one run
 """
@@ -88,15 +89,28 @@ def _quality(options: argparse.Namespace) -> int:
     text, numbers, measured = _summary(options.which, clean, declined, typed_worse, semantic)
     for sentence in _unknown(conversations, semantic):
         print(f"not in the handbook: {sentence}", file=sys.stderr)
+    name = "latest" if options.which == "questions" else options.which
+    fallen = thresholds.fallen(_committed(RESULTS / f"{name}.json"), measured)
     if not partial and semantic and options.out_of_scope == oos.DATA:
         RESULTS.mkdir(exist_ok=True)
-        name = "latest" if options.which == "questions" else options.which
         (RESULTS / f"{name}.md").write_text(text + "\n", encoding="utf-8")
         (RESULTS / f"{name}.json").write_text(
             json.dumps(numbers, indent=1, ensure_ascii=False) + "\n", encoding="utf-8"
         )
     print(text)
-    return _verdict(measured, thresholds.QUALITY) if options.check else 0
+    if not options.check:
+        return 0
+    for sentence in fallen:
+        print(f"fallen: {sentence}", file=sys.stderr)
+    bars = thresholds.QUALITY if options.which == "questions" else ()
+    return max(_verdict(measured, bars), int(bool(fallen)))
+
+
+def _committed(path: Path) -> dict[str, float]:
+    """The measures of the results that stand in the repository; none for a set that has not been run yet."""
+    if not path.is_file():
+        return {}
+    return {name: row["value"] for name, row in json.loads(path.read_text(encoding="utf-8"))["headlines"].items()}
 
 
 def _summary(

@@ -15,7 +15,7 @@ from assistant.handbook.models import Trigger
 from assistant.language.question import Task
 
 HERE = Path(__file__).parent
-SETS = {"questions": HERE / "questions", "heldout": HERE / "heldout"}
+SETS = {name: HERE / name for name in ("questions", "heldout", "paraphrases", "voices")}
 MOST_TURNS = 6
 
 Persona = Literal["new-hire", "florist", "trainer"]

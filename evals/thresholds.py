@@ -36,6 +36,18 @@ SPEED = (
     Bar("warm answer p95 / bare encoder p95", "at most", 2.0),
 )
 
+# How far a measure of a set may fall behind the results committed for that set: two standard errors at 500 turns.
+MARGIN = 0.02
+_FALLING = ("task", "materials F1", "figure", "outcome")
+_RISING = ("confidently wrong", "in scope, declined")
+
+
+def fallen(before: Mapping[str, float], now: Mapping[str, float]) -> list[str]:
+    """One sentence for each measure that is worse than the committed results by more than `MARGIN`."""
+    worse = [(name, before[name] - now.get(name, 0.0)) for name in _FALLING if name in before]
+    worse += [(name, now.get(name, 1.0) - before[name]) for name in _RISING if name in before]
+    return [f"{name}: {by:.3f} worse than the committed results" for name, by in worse if by > MARGIN]
+
 
 def missed(measured: Mapping[str, float], bars: tuple[Bar, ...]) -> list[str]:
     """One sentence for each bar that was not met. A bar whose measure is missing is not met."""
