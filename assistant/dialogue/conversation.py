@@ -438,8 +438,11 @@ class Conversation:
             if wish.task == "cost" and "pack_size" in asked and re.search(r"\d a bunch\b", q.normal):
                 asked["price"] = replace(asked.pop("pack_size"), unit="money")  # "if it's 7 a bunch", of a price
                 earlier.pop("price", None)
+            if "elapsed_days" in asked and "stored_days" in earlier and re.search(r"\b(?:in )?there\b", q.normal):
+                asked["stored_days"] = asked.pop("elapsed_days")  # "seven days there", after days in the cooler
+                earlier.pop("stored_days")
             if "count" in asked:
-                asked = self._count_means(asked, wish)
+                asked = self._count_means(asked, wish, q)
                 earlier = {n: r for n, r in earlier.items() if n not in asked}
             if "display_days" in asked:
                 earlier.pop("until_date", None)
@@ -470,7 +473,8 @@ class Conversation:
                     True,
                 )
             )
-        self.memory.keep_job(q.slots)
+        for wish in wishes:
+            self.memory.keep_job(wish.asked)
         return self._respond(q.text, tuple(wishes), notes)
 
     def _swap_items(self, wish: Wish, items: tuple[Item, ...], counts_said: bool) -> tuple[Item, ...]:
@@ -485,7 +489,7 @@ class Conversation:
             for i in items
         )
 
-    def _count_means(self, asked: dict[str, Reading], wish: Wish) -> dict[str, Reading]:
+    def _count_means(self, asked: dict[str, Reading], wish: Wish, q: Question) -> dict[str, Reading]:
         """A bare number in a follow-up replaces the number said before that it is nearest to; without one, the task
         decides: degrees after a life, stems after an order, days after a plan."""
         reading = asked.pop("count")
@@ -506,8 +510,10 @@ class Conversation:
             "mixing": ("volume", "l"),
         }.get(wish.task, ("stems", "stems"))
         value, name = reading.number, usual
-        if wish.task == "mixing" and "volume" in said:
-            said = {"volume": said["volume"]}  # the bucket changes, the label does not
+        if "volume" in said:
+            said.pop("label_dose", None)  # the bucket changes, the label does not
+        if wish.task == "water" and not wish.items and re.search(r"\bof (?:them|those|these)\b", q.normal):
+            said, name = {}, "pieces"  # "and five of those?" of a vessel
         if said and value > 0:
             name = min(said, key=lambda n: abs(math.log(said[n] / value)))
         low, high = reading.span
@@ -521,6 +527,8 @@ class Conversation:
 
     def _scales(self, q: Question) -> float | None:
         words = q.normal.split()
+        if "half full" in q.normal or "half fill" in q.normal:
+            return None
         for word, factor in (("double", 2.0), ("twice", 2.0), ("triple", 3.0), ("halve", 0.5), ("half", 0.5)):
             if word in words:
                 return factor

@@ -114,8 +114,13 @@ def find_month(text: str) -> tuple[int, int, int] | None:
 
 
 def _direction(before: str, after: str) -> Direction:
-    clause = re.split(r"[.?!;,]", before)[-1]
+    clause = re.split(r"[.?!;]" if re.search(r", from (?:the )?$", before) else r"[.?!;,]", before)[-1]
     if _START.search(clause):
+        return "start"
+    if re.search(r"\bfrom (?:the )?$", clause) and (
+        re.match(r"\W*(?:to|through|till|until|for|on|onwards?|-)\b", after)
+        or re.search(r"\b(?:over|for|lasting)\b[^.?!;]{0,20}\b(?:days?|weeks?|fortnight|month)\b", clause)
+    ):
         return "start"
     if _UNTIL.search(clause):
         past = re.search(

@@ -295,6 +295,9 @@ class Parser:
     @staticmethod
     def _put_right(mentions: list[Mention], text: str) -> list[Mention]:
         """ "X, no wait, Y" means Y."""
+        denied = {i for m in mentions if m.negated and not m.unavailable for i in m.ids}
+        if denied and any(not m.negated and not denied & set(m.ids) for m in mentions):
+            mentions = [m for m in mentions if m.negated or not denied & set(m.ids)]  # "tulips, sorry, not tulips"
         match = _NO_WAIT.search(text)
         if match is None or not any(m.start >= match.end() for m in mentions):
             return mentions
@@ -364,7 +367,7 @@ class Parser:
         factor = 2.54 if reader.speaks_us else 1.0
         sized = bool(_FOLLOW.search(text)) or any(name in reader.slots for name in _SIZED)
         for q in numbers:
-            if any(s <= q.start < e for s, e in reader.spans):
+            if any(s <= q.start < e for s, e in reader.spans) or text[: q.start].endswith("not "):
                 continue
             before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
             side = next((name for pattern, name in self._SIDES if pattern.search(after)), None)

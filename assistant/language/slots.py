@@ -183,6 +183,8 @@ class SlotReader:
                     self._time(q)
                 case "volume" if q.unit in ("us_tsp", "us_tbsp"):
                     self.spans.append((q.start, q.end))  # spoons measure an agent, never the water
+                case "volume" if not q.said.strip()[:1].isdigit() and self._before(q.start, 5).endswith("per "):
+                    self.spans.append((q.start, q.end))  # "2 teaspoons per gallon" names no bucket
                 case "volume":
                     self._number("volume", q, "l")
                 case "concentration":
@@ -276,8 +278,11 @@ class SlotReader:
                 r"\b(?:degrees?|temp(?:erature)?|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b",
                 self.text,
             )
-            if self._counts_a_name(q.end):
-                rest.append(q)
+            corrected = re.match(r"\W*(?:no\b|sorry|actually|oops|i tell a lie|make (?:it|that))", self.text)
+            if self._counts_a_name(q.end) or (
+                corrected and not about_heat and re.search(r"\b(?:it's|its|it is|is|to) ?$", before)
+            ):
+                rest.append(q)  # "no, it's 96" corrects whatever number was said before
                 continue
             inside = re.match(
                 r" (?:in|inside|outside) (?:here\b|there\b|the (?:shop|tent|room|marquee|house|hall|office|lobby|church|van|flat|kitchen|venue)\b)",
@@ -374,12 +379,14 @@ class SlotReader:
             ):
                 return self._number("display_days", q, "d")
             return self._number("dry_days", q, "d")
-        cooled = _IN_COOLER.search(near_after) or (
-            _IN_COOLER.search(near_before) and not re.search(r"\b(?:display|vase|room)\b", near_after)
+        cooled = (
+            re.search(r"\b(?:walk-? ?in|cooler|fridge|chiller|cold ?(?:room|store))\b.*\bin there (?:for )?$", before)
+            or _IN_COOLER.search(near_after)
+            or (_IN_COOLER.search(near_before) and not re.search(r"\b(?:display|vase|room)\b", near_after))
         )
         if cooled:
             return self._number("stored_days", q, "d")
-        if re.match(r"\W*(?:old(?:er)?|ago|already|so far|in (?:the|a) (?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
+        if re.match(r"\W*(?:old(?:er)?|ago|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:the|a) (?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
             r"\b(?:been(?: \w+){0,4}|had(?: them| it| these| those)?(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", q, "d")
@@ -415,7 +422,7 @@ class SlotReader:
             self._number("strength", q, "%")
 
     _DOSE = re.compile(
-        r"(\d+(?:\.\d+)?) ?(ml|mils?|g|grams?|grammes?) (?:(?!and\b|of water)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|ml|pint|gal(?:lon)?s?)\b"
+        r"(\d+(?:\.\d+)?) ?(ml|mils?|g|grams?|grammes?) (?:(?!and\b|of water|l\b|lit(?:re|er)s?\b|gal(?:lon)?s?\b)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|ml|pint|gal(?:lon)?s?)\b"
     )
     _BLEACH_STRENGTH = re.compile(r"(?<![\d.])(\d{1,2}(?:\.\d+)?) ?(?:household )?(?:bleach)\b(?! to)")
 
@@ -467,7 +474,8 @@ class SlotReader:
     )  # fmt: skip
 
     def _fill_shares(self) -> None:
-        if not re.search(r"\b(?:fill\w*|full|water|way|rim|brim|top)\b", self.text) or not _VESSELISH.search(self.text):
+        told = _VESSELISH.search(self.text) or re.search(r"\bfull of water\b|\bfill(?:ed)? (?:it|them)\b", self.text)
+        if not told or not re.search(r"\b(?:fill\w*|full|water|way|rim|brim|top)\b", self.text):
             return
         for pattern, share in self._FILL_SHARE:
             match = pattern.search(self.text)
@@ -582,7 +590,7 @@ class SlotReader:
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies)\b(?! of (?!\d))"
     )
     _PACK = re.compile(
-        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|buy|order|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
+        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:bunch|pack|wrap) (?:holds|has|is)|buy|order|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
         r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\bin (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves)\b"
     )
 
@@ -790,7 +798,7 @@ class SlotReader:
     )
 
     _PLAIN_PRICE = re.compile(
-        r"\b(?:at|for|is|are|reads|costs?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece)\b|\W*$)(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
+        r"\b(?:at|for|is|are|reads|comes to|costs?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece)\b|\W*$)(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
         r"(?<![\d.])(\d+(?:\.\d{1,2})?) (?:a|per|each|for a|for each|the) (?:bunch|stem|wrap|box|bloom|head|pop|piece)\b|\bfor (\d+\.\d{2})\b"
     )
     _MARK_UP = re.compile(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from assistant.calculators.cost import CostLine, cost_of, cost_per_stem
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
+from assistant.dialogue.inputs import Inputs
 from assistant.dialogue.memory import Item, Wish
 from assistant.dialogue.tasks.quantity import order_for
 
@@ -25,7 +26,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     assert money is not None
     factor = inputs.said("factor", unit="ratio")
     said = price.said
-    per_stem = "stem" in said or any(word in wish.text for word in ("a stem", "per stem", "each stem"))
+    per_stem = "stem" in said or any(
+        word in wish.text for word in ("a stem", "per stem", "each stem", "stem price", "a pop", "apiece")
+    )
     counted = any(i.stems for i in wish.items) or wish.slot("stems") is not None
     if not per_stem and counted and "bunch" not in wish.text + said and "each" not in wish.text:
         per_stem = True
@@ -89,7 +92,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     return draft
 
 
-def _bunches(wish: Wish, desk: Desk, inputs, per_stem: bool) -> int | str:  # type: ignore[no-untyped-def]
+def _bunches(wish: Wish, desk: Desk, inputs: Inputs, per_stem: bool) -> int | str:
     """Units bought: bunches said, or stems when the price is a stem's, or bunches worked out from stems."""
     item = wish.items[0] if wish.items else None
     said = wish.slot("bunches")

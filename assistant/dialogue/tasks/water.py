@@ -215,7 +215,8 @@ def _as_diameter(wish: Wish, inputs: Inputs, kind: str | None) -> Estimate | Non
 
 def _level(vessel: VesselSize, wish: Wish, inputs: Inputs) -> float:
     """Fill level in cm: said, a share said, the rim when only the volume is asked, else the table's usual share."""
-    level = inputs.said("fill_height", unit="cm")
+    newer = "fill_share" in wish.asked and "fill_height" not in wish.asked  # "only half full", after a height
+    level = None if newer else inputs.said("fill_height", unit="cm")
     if level is not None:
         return min(level.value, vessel.height_cm)
     share = inputs.said("fill_share", unit="%")
