@@ -79,6 +79,7 @@ def open_context(shop: Path | None, market: str) -> Context:
     from assistant.handbook.compiled import load_compiled
     from assistant.handbook.loading import HandbookError
     from assistant.retrieval.retriever import Retriever
+    from assistant.stock.losses import own_loss
 
     try:
         handbook = load_compiled(overlays=[shop] if shop else [])
@@ -87,7 +88,7 @@ def open_context(shop: Path | None, market: str) -> Context:
             typer.echo(str(problem), err=True)
         raise fail(f"{error}; fix it or run without --shop.") from None
     retriever = Retriever(handbook, progress=_progress if sys.stderr.isatty() else _quiet_progress)
-    return Context(handbook, clock=date.today, retriever=retriever, market=market)
+    return Context(handbook, clock=date.today, retriever=retriever, market=market, own_loss=own_loss)
 
 
 _told = False

@@ -38,6 +38,8 @@ class Context:
     clock: Callable[[], date]
     retriever: Retriever | None = None
     market: str = "EU"
+    # The shop's own loss of a material and where it comes from, once its stock has seen enough of it.
+    own_loss: Callable[[str], tuple[Estimate, str] | None] = field(default=lambda _: None)
     parser: Parser = field(init=False)
     # What the reader should be told once, such as that search by meaning is off.
     notices: list[str] = field(default_factory=list)
@@ -143,7 +145,7 @@ class Context:
         return None
 
     def loss_rate(self, material_id: str) -> Estimate:
-        """Share of stems lost, from the quantity table, by kind. [1]"""
+        """Share of stems lost, from the quantity table, by kind; the shop's own rate is `own_loss`. [1]"""
         kind = self.material(material_id).kind
         for name in (f"loss-{kind}", "loss"):
             if name in self.constants:

@@ -77,9 +77,10 @@ def context_maker(
         from assistant.dialogue.context import Context
         from assistant.handbook.compiled import load_compiled
         from assistant.screens.unwaiting import UnwaitingRetriever
+        from assistant.stock.losses import own_loss
 
         handbook = load_compiled(folder, overlays)
-        context = Context(handbook, clock, UnwaitingRetriever(handbook), market)
+        context = Context(handbook, clock, UnwaitingRetriever(handbook), market, own_loss=own_loss)
         _warm(context)
         return context
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from assistant.calculators.ranges import Estimate
-from assistant.stock.lots import Lot
+from assistant.stock.lots import Lot, StockError
 
 ENOUGH_LOTS = 3
 ENOUGH_STEMS = 50
@@ -69,6 +69,24 @@ def own_losses(lots: Iterable[Lot]) -> dict[str, OwnLoss]:
         stems, bad = sum(out for out, _ in rows), sum(b for _, b in rows)
         result[material] = OwnLoss(material, len(rows), stems, bad, wilson(bad, stems))
     return result
+
+
+def own_loss(material: str) -> tuple[Estimate, str] | None:
+    """The rate and its story for the order calculator; None without a stock file or before it has seen enough.
+
+    A stock that can't be read changes no answer: `stock` itself says what is wrong with it.
+    """
+    from assistant.stock.folder import stock_file
+    from assistant.stock.ledger import Ledger
+
+    if not stock_file().is_file():
+        return None
+    try:
+        with Ledger() as ledger:
+            found = own_losses(ledger.lots(with_empty=True)).get(material)
+    except StockError:
+        return None
+    return (found.rate, found.said) if found is not None and found.enough else None
 
 
 def wilson(hits: int, trials: int) -> Estimate:

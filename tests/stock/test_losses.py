@@ -8,9 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from assistant.dialogue.context import Context
+from assistant.dialogue.conversation import Conversation
+from assistant.handbook.loading import Handbook
+from assistant.stock.folder import stock_file
 from assistant.stock.holdings import Holdings
 from assistant.stock.ledger import Ledger
-from assistant.stock.losses import ENOUGH_LOTS, ENOUGH_STEMS, own_losses, wilson
+from assistant.stock.losses import ENOUGH_LOTS, ENOUGH_STEMS, own_loss, own_losses, wilson
 
 from .conftest import TODAY, lot
 
@@ -74,3 +78,18 @@ def test_holdings_carry_open_lots_and_all_losses(ledger: Ledger) -> None:
     held = Holdings.of(ledger)
     assert [found.material for found in held.lots] == ["rose"]
     assert held.losses["tulip"].enough
+
+
+def test_an_order_is_reckoned_with_the_shops_own_loss_and_says_so(handbook: Handbook) -> None:
+    """From lots to reply: before there is enough the handbook's rate stands, afterwards the shop's."""
+    context = Context(handbook, lambda: TODAY, own_loss=own_loss)
+    assert own_loss("rose") is None
+    assert not stock_file().exists()  # asking makes no stock file
+    usual = Conversation(context).turn("40 roses, how many bunches")
+    with Ledger() as ledger:
+        for _ in range(ENOUGH_LOTS):
+            finish(ledger, 40, 20)
+    own = Conversation(context).turn("40 roses, how many bunches")
+    assert "your own loss" not in usual.reply
+    assert "your own loss of 50.0%" in own.reply
+    assert own.figures[0].value > usual.figures[0].value

@@ -153,9 +153,10 @@ def order_for(item: Item, stems: float, inputs: Inputs) -> tuple[Order, Figure] 
         inputs.assume(f"{number_span(pack.low, pack.high)} {context.plural(item.id)} a bunch")
     loss = inputs.said("loss_rate", scale=0.01, unit="ratio")
     if loss is None:
-        loss = context.loss_rate(item.id)
-        inputs.note("loss_rate", loss.value, "ratio", "handbook", loss.low, loss.high)
-        inputs.assume(f"{loss.value:.0%} loss")
+        own = context.own_loss(item.id)
+        loss, why = own if own is not None else (context.loss_rate(item.id), "")
+        inputs.note("loss_rate", loss.value, "ratio", "earlier" if own else "handbook", loss.low, loss.high)
+        inputs.assume(why or f"{loss.value:.0%} loss")
     sure = inputs.said("confidence", scale=0.01, unit="ratio")
     confidence = sure.value if sure else context.constant("confidence").value
     if sure is None:
