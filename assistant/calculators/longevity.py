@@ -214,9 +214,13 @@ def _temperature(x: Spread, what: str) -> Estimate:
     return estimate(x, what, -30, 45, "degC")
 
 
-def _q10_grid(q10: Estimate, corner: _Corner) -> list[float]:
-    if corner is _MIDDLE:
-        return [q10.value]
+def _q10_grid(q10: Estimate, *, ends_only: bool) -> list[float]:
+    """Values of Q10 among which the worst or best is looked for.
+
+    Without a past and clear of chilling the rate is a power of Q10, so its extremes lie at the ends.
+    """
+    if ends_only:
+        return [q10.value, q10.low, q10.high]
     width = q10.high - q10.low
     return [q10.value, *(q10.low + width * i / _Q10_STEPS for i in range(_Q10_STEPS + 1))]
 
@@ -326,27 +330,30 @@ def days_remaining(
     past = [stand(leg.degC, leg.method, "temperature") for leg in legs]
     here = stand(display, support, "display temperature")
 
+    simple = not legs and (chilling_threshold_degC is None or here.degC.low >= chilling_threshold_degC)
+    grid = _q10_grid(q, ends_only=simple)
+
     def left(q_: float, corner: _Corner) -> float:
         spent = sum(_used(legs, past, q_, corner, storage))
         unused = max(0.0, corner.against(life) - spent)
         return unused / here.rate(q_, corner)
 
-    lowest = min(left(q_, _PESSIMIST) for q_ in _q10_grid(q, _PESSIMIST))
+    lowest = min(left(q_, _PESSIMIST) for q_ in grid)
     middle = left(q.value, _MIDDLE)
-    highest = max(left(q_, _OPTIMIST) for q_ in _q10_grid(q, _OPTIMIST))
+    highest = max(left(q_, _OPTIMIST) for q_ in grid)
 
     def share_of_legs(q_: float, corner: _Corner) -> list[float]:
         return [d / corner.against(life) for d in _used(legs, past, q_, corner, storage)]
 
-    worst = [share_of_legs(q_, _PESSIMIST) for q_ in _q10_grid(q, _PESSIMIST)]
-    best = [share_of_legs(q_, _OPTIMIST) for q_ in _q10_grid(q, _OPTIMIST)]
+    worst = [share_of_legs(q_, _PESSIMIST) for q_ in grid]
+    best = [share_of_legs(q_, _OPTIMIST) for q_ in grid]
     mid = share_of_legs(q.value, _MIDDLE)
     leg_shares = tuple(ordered(min(b[i] for b in best), mid[i], max(w[i] for w in worst)) for i in range(len(legs)))
     used = ordered(min(map(sum, best)), sum(mid), max(map(sum, worst)))
     rate = ordered(
-        min(here.rate(q_, _OPTIMIST) for q_ in _q10_grid(q, _OPTIMIST)),
+        min(here.rate(q_, _OPTIMIST) for q_ in grid),
         here.rate(q.value, _MIDDLE),
-        max(here.rate(q_, _PESSIMIST) for q_ in _q10_grid(q, _PESSIMIST)),
+        max(here.rate(q_, _PESSIMIST) for q_ in grid),
     )
     remaining = ordered(lowest, middle, highest)
     freezing = _freezing([*past, here], freezing_point_degC)
