@@ -70,7 +70,7 @@ class RefreshPlan:
         return tuple(m.material for m in self.materials if m.is_base)
 
 
-def _open_day(day: int, start: date | None, open_weekdays: frozenset[int] | None) -> int:
+def open_day(day: int, start: date | None, open_weekdays: frozenset[int] | None) -> int:
     """The same day, or the last one before it on which somebody may work there."""
     if start is None or open_weekdays is None:
         return day
@@ -140,7 +140,7 @@ def refresh_plan(
         on_days: list[int] = []
         last = 0
         while last + every < days:
-            due = _open_day(last + every, start, open_weekdays)
+            due = open_day(last + every, start, open_weekdays)
             if due <= last:
                 raise OutOfRange(f"{planting.material} does not last from one open day to the next.")
             on_days.append(due)
@@ -185,7 +185,7 @@ def _watering_days(
     result: set[int] = set()
     last = 0
     while last + every < days:
-        due = _open_day(last + every, start, open_weekdays)
+        due = open_day(last + every, start, open_weekdays)
         if due <= last:
             raise OutOfRange("The water does not last from one open day to the next; use a larger vessel.")
         result.add(due)

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 
 from assistant.calculators.ranges import Estimate, OutOfRange
 from assistant.calculators.refresh import MaterialPlan, Planting, refresh_plan
+from assistant.calculators.visiting import shared_visits
 from assistant.dialogue.context import Context
 from assistant.handbook.loading import Handbook
 from assistant.handbook.passages import sources_of
@@ -34,7 +35,6 @@ from assistant.sheets.parts import (
 )
 from assistant.sheets.preparing import Shop, prepare
 from assistant.sheets.prices import PriceList
-from assistant.sheets.visiting import shared_visits
 from assistant.sheets.watering import water_of
 from assistant.stock.holdings import Holdings
 from assistant.stock.lives import Left, Lives

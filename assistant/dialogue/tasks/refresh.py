@@ -8,6 +8,7 @@ from datetime import timedelta
 
 from assistant.calculators.ranges import Estimate
 from assistant.calculators.refresh import Planting, RefreshPlan, refresh_plan
+from assistant.calculators.visiting import shared_visits
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.lives import Life, life_of
@@ -98,7 +99,9 @@ def _when(day: int, plan: RefreshPlan) -> str:
 
 
 def _lead(plan: RefreshPlan, desk: Desk, display_d: int) -> str:
-    visits = sorted({r.day for r in plan.rounds if r.replace})
+    every = {row.material: row.every_d for row in plan.materials if row.times_replaced}
+    shared = shared_visits(every, plan.display_d, plan.start)
+    visits = [day for day, _ in shared]
     if not visits:
         return f"No replacement visit in {count(display_d, 'day')}: everything named lasts that long at the short end of its range."
     days = listed([_when(day, plan) for day in visits[:6]]) + (" …" if len(visits) > 6 else "")
@@ -114,6 +117,8 @@ def _more(plan: RefreshPlan, desk: Desk, missing: list[str], too_short: list[str
         else:
             said.append(f"{name} stay throughout")
     out = [sentence("; ".join(said)), "Check and top up water every second day."]
+    if len({tuple(row.days) for row in plan.materials if row.times_replaced}) > 1:
+        out.insert(1, "What falls due before the next visit is changed on this one.")
     if missing:
         out.append(f"No vase life in the handbook for {listed(missing)}.")
     if too_short:

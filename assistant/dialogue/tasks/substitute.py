@@ -209,7 +209,7 @@ def find(wish: Wish, desk: Desk) -> Draft:
         draft.candidates.append(CandidateShown(material_id, min(1.0, found.days.value / longest), tuple(why)))
         draft.figures.append(found.figure)
     names = [f"{context.plural(i)} ({f.days.low:.0f}–{f.days.high:.0f} days)" for _, _, i, f in top]
-    draft.lead = f"{capital(pool_words(wish))} that fits, longest-lasting first: {listed(names)}."
+    draft.lead = f"{capital(pool_words(wish))} that fit, longest-lasting first: {listed(names)}."
     draft.more.append(f"{count(len(rows), 'entry', 'entries')} of the handbook fit; {refused} fail a condition.")
     for _, _, material_id, _ in top[:3]:
         draft.passages += context.sections(material_id, "names", "life")

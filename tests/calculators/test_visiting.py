@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from assistant.calculators.ranges import OutOfRange
 from assistant.calculators.refresh import Planting, refresh_plan
-from assistant.sheets.visiting import shared_visits
+from assistant.calculators.visiting import shared_visits
 
 MONDAY = date(2026, 12, 7)
 _EVERY = st.dictionaries(st.sampled_from("abcdef"), st.integers(1, 40), min_size=1)

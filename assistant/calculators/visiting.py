@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, timedelta
+from datetime import date
 
 from assistant.calculators.ranges import OutOfRange
+from assistant.calculators.refresh import open_day
 
 
 def shared_visits(
-    every_d: Mapping[str, int], display_d: int, start: date, open_weekdays: frozenset[int] | None = None
+    every_d: Mapping[str, int], display_d: int, start: date | None, open_weekdays: frozenset[int] | None = None
 ) -> tuple[tuple[int, tuple[str, ...]], ...]:
     """Visits that keep every material within its interval, as few as the shortest interval allows.
 
@@ -19,8 +20,8 @@ def shared_visits(
         Longest time between two changes, from `calculators.refresh`; at least 1. [d]
     display_d : int
         Length of the display; nothing is changed on or after its last day. [d]
-    start : date
-        Day 0.
+    start : date or None
+        Day 0; needed only with `open_weekdays`.
     open_weekdays : frozenset of int or None
         Weekdays (0 Monday) on which somebody can work there; a visit moves forward to the last open day before it.
 
@@ -48,7 +49,7 @@ def shared_visits(
         if not due:
             return tuple(visits)
         first = min(due, key=lambda material: due[material])
-        day = _open_day(due[first], start, open_weekdays)
+        day = open_day(due[first], start, open_weekdays)
         if day <= here:
             raise OutOfRange(f"{first} does not last from one open day to the next.")
         shortest = min(every_d[material] for material in due)
@@ -57,9 +58,3 @@ def shared_visits(
             last[material] = day
         visits.append((day, changed))
         here = day
-
-
-def _open_day(day: int, start: date, open_weekdays: frozenset[int] | None) -> int:
-    if open_weekdays is None:
-        return day
-    return next(day - n for n in range(7) if (start + timedelta(days=day - n)).weekday() in open_weekdays)
