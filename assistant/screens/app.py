@@ -30,6 +30,7 @@ class BucketsideApp(App[None]):
         now: the clock.
         reopen: a saved conversation to go on with.
         converse: makes the conversation from the context; tests put a scripted one here.
+        shops: the shop's own folders, whose prices a plan counts with.
     """
 
     TITLE = "Bucketside"
@@ -49,6 +50,7 @@ class BucketsideApp(App[None]):
         now: Callable[[], datetime] = datetime.now,
         reopen: Path | None = None,
         converse: Converse | None = None,
+        shops: Sequence[Path] = (),
     ) -> None:
         super().__init__()
         if folder is None:
@@ -61,6 +63,7 @@ class BucketsideApp(App[None]):
         self._now = now
         self._reopen_first = reopen
         self._converse = converse
+        self._shops = tuple(shops)
         for theme in LOOKS.values():
             self.register_theme(theme)
         self.look = starting_look(self.settings.look, os.environ)
@@ -69,13 +72,21 @@ class BucketsideApp(App[None]):
             self.animation_level = "none"
 
     def get_default_screen(self) -> Screen[None]:
-        return BenchScreen(self._make, self.folder, self._now, self._reopen_first, self._converse)
+        return BenchScreen(self._make, self.folder, self._now, self._reopen_first, self._converse, self._shops)
 
     @property
     def bench(self) -> BenchScreen:
         screen = self.screen_stack[0]
         assert isinstance(screen, BenchScreen)
         return screen
+
+    def on_app_focus(self) -> None:
+        # A browser's page opens out of focus, when there is nothing yet that the focus could be given back to.
+        self.call_later(self._focus_the_prompt)
+
+    def _focus_the_prompt(self) -> None:
+        if self.screen is self.bench and self.bench.focused is None:
+            self.bench.prompt.focus()
 
     def action_look(self) -> None:
         """The other look, remembered for next time."""
@@ -102,6 +113,9 @@ class BucketsideApp(App[None]):
         yield SystemCommand("Passages", "the handbook behind the answer (F3)", bench.action_passages)
         yield SystemCommand("Plot", "life against temperature, water over the days (F4)", bench.action_plot)
         yield SystemCommand("Entry", "the material in question as a page (F5)", bench.action_entry)
+        yield SystemCommand("Stock", "what is there, what to use first (F6)", bench.action_stock)
+        yield SystemCommand("Plan a job", "order, days, water, visits on one sheet (F9)", bench.action_plan)
+        yield SystemCommand("Quiz", "questions from the handbook (Ctrl+G)", bench.action_quiz)
         yield SystemCommand("Change an input", "go to the chips of the figure (Tab)", bench.action_to_chips)
         yield SystemCommand("Undo the last what-if", "back to the figure before (Ctrl+Z)", bench.action_undo)
         yield SystemCommand("Copy the answer", "clipboard and a file (Ctrl+Y)", bench.action_copy)
@@ -131,7 +145,7 @@ def run_app(
         reopen: a saved conversation to go on with.
     """
     make = context_maker(lambda: datetime.now().date(), handbook, overlays, market)  # noqa: DTZ005 (the bench's own calendar)
-    app = BucketsideApp(make, folder=folder, reopen=reopen)
+    app = BucketsideApp(make, folder=folder, reopen=reopen, shops=overlays)
     app.run()
     if still_loading():
         leave_at_once(app.return_code or 0)

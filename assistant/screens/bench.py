@@ -44,7 +44,10 @@ if TYPE_CHECKING:
     from assistant.dialogue.answer import Answer
     from assistant.dialogue.context import Context
     from assistant.dialogue.conversation import Conversation
+    from assistant.drill.items import Bank
+    from assistant.drill.sets import SetDescription
     from assistant.screens.chips import Chip
+    from assistant.screens.errands import PlanWanted
     from assistant.screens.records import Record
     from assistant.screens.transcripts import Transcript
     from assistant.screens.turn import TurnView
@@ -86,6 +89,9 @@ class BenchScreen(Screen[None]):
         Binding("f3", "passages", "Passages", show=False),
         Binding("f4", "plot", "Plot", show=False),
         Binding("f5", "entry", "Entry", show=False),
+        Binding("f6", "stock", "Stock", show=False),
+        Binding("f9", "plan", "Plan", show=False),
+        Binding("ctrl+g", "quiz", "Quiz", show=False),
         Binding("f7", "look(-1)", "Earlier answer", show=False),
         Binding("f8", "look(1)", "Later answer", show=False),
         Binding("pageup", "scroll(-1)", "Scroll up", show=False),
@@ -104,6 +110,7 @@ class BenchScreen(Screen[None]):
         now: Callable[[], datetime],
         reopen: Path | None = None,
         converse: Converse | None = None,
+        shops: Sequence[Path] = (),
     ) -> None:
         super().__init__()
         self.names = Names()
@@ -122,6 +129,8 @@ class BenchScreen(Screen[None]):
         self._to_replay: Sequence[Record] | None = None
         self.loader: Thread | None = None
         self._what_ifs = WhatIfs()
+        self._shops = tuple(shops)
+        self._bank: Bank | None = None
 
     def compose(self) -> ComposeResult:
         with Container(id="middle"):
@@ -252,11 +261,42 @@ class BenchScreen(Screen[None]):
             why = "waiting for the handbook" if self.names.context is None else "waiting for the saved conversation"
             self._waiting.append((text, self.turns.wait_with(text, why)))
             return
+        if self._run_errand(text):
+            return
         conversation = self.conversation
         answer = self._guarded(text, lambda: conversation.turn(text))
         self._what_ifs.clear()
+        self._add(text, answer)
+        self._show_memory()
+
+    def _run_errand(self, text: str) -> bool:
+        """Do what is no question: open the quiz or a plan, or write to the stock. False leaves it to be answered."""
+        from assistant.dialogue.answer import Answer
+        from assistant.screens.errands import PlanWanted, errand_of
+
+        context = self.names.context
+        assert context is not None
+        try:
+            errand = errand_of(text, context)
+        except Exception as error:  # what can't be read as an errand may still be answered
+            self.log.error(f"no errand: {error!r}")
+            return False
+        match errand:
+            case None:
+                return False
+            case Answer():
+                self._add(text, errand)
+            case PlanWanted():
+                self.open_plan(errand)
+            case _:
+                self.open_quiz(errand)
+        return True
+
+    def _add(self, text: str, answer: Answer) -> None:
+        """A turn on the screen and in the transcript."""
         from assistant.screens.records import Record
 
+        assert self.conversation is not None
         if self.turns.transcript is None:
             self.turns.begin(self._new_transcript())
         self.turns.add(Record(text, answer, f"{self._now():%Y-%m-%d}", bool(self.conversation.memory.speaks_us)))
@@ -264,7 +304,6 @@ class BenchScreen(Screen[None]):
             self._told_unkept = True
             self._tell(f"This conversation is not kept: {self.folder} can't be written.", "warning")
         self._offer(answer.choices or answer.follow_ups)
-        self._show_memory()
 
     def _guarded(self, text: str, work: Callable[[], Answer]) -> Answer:
         """What the conversation answers; one thing that can't be worked out must not end the app."""
@@ -365,6 +404,10 @@ class BenchScreen(Screen[None]):
 
     def _show_revised(self, record: Record) -> None:
         self.turns.revise(record)
+        # What could be asked next has changed with the figure; a line being typed keeps its completions.
+        self.prompt.replies = (record.answer.choices or record.answer.follow_ups)[:9]
+        if not self.prompt.value:
+            self._show_replies()
         self._show_memory()
         live = self.turns.live
         if live is not None and live.query(".extra"):
@@ -432,6 +475,46 @@ class BenchScreen(Screen[None]):
             self._tell("The handbook is still being read.")
             return
         self.app.push_screen(BrowsePage(self.names.context), self._take_line)
+
+    def open_quiz(self, description: SetDescription | None = None) -> None:
+        """The quiz, about everything or about a set."""
+        from assistant.screens.quiz_page import QuizPage
+
+        if self.names.context is None:
+            self._tell("The handbook is still being read.")
+            return
+        from assistant.screens.quizzing import own_entries
+
+        own = own_entries(self.names.context, self._shops)
+        page = QuizPage(self.names.context, self._now, description, self._bank, self._keep_bank, own)
+        self.app.push_screen(page, self._take_line)
+
+    def _keep_bank(self, bank: Bank) -> None:
+        self._bank = bank
+
+    def open_plan(self, wanted: PlanWanted | None = None) -> None:
+        """The plan of a job, or where one begins."""
+        from assistant.screens.plan_page import PlanPage
+
+        if self.names.context is None:
+            self._tell("The handbook is still being read.")
+            return
+        page = PlanPage(self.names.context, self.folder, self._now, wanted, self._shops)
+        self.app.push_screen(page, self._take_line)
+
+    def action_quiz(self) -> None:
+        self.open_quiz()
+
+    def action_plan(self) -> None:
+        self.open_plan()
+
+    def action_stock(self) -> None:
+        from assistant.screens.stock_page import StockPage
+
+        if self.names.context is None:
+            self._tell("The handbook is still being read.")
+            return
+        self.app.push_screen(StockPage(self.names.context), self._take_line)
 
     def action_passages(self) -> None:
         items = list(self.query(PassageItem))

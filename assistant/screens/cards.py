@@ -95,6 +95,8 @@ def _spare(figure: Figure) -> tuple[float, float, float] | None:
     if figure.kind != "bunches":
         return None
     values = {item.name: float(item.value) for item in figure.inputs if isinstance(item.value, int | float)}
+    # A bunch may be a small one: count on no more than its short end, as the reply does.
+    values |= {i.name: float(i.low) for i in figure.inputs if i.name == "pack_size" and i.low is not None}
     if "pack_size" not in values or "stems" not in values:
         return None
     ordered = figure.value * values["pack_size"]

@@ -20,6 +20,9 @@ ASK = (
     ("side by side", "compare roses, carnations and alstroemeria at 26"),
     ("plan", "refresh plan for tulips and ruscus over 14 days in a reading room"),
     ("care, hazards", "how should I condition hydrangea? are lilies poisonous to cats?"),
+    ("stock", "got 4 bunches of stock today   threw out 6 roses   what must I use first?"),
+    ("a whole job", "14 lisianthus, 2 bunches of salal; sixteen days at 22 degrees; install Monday 7 December"),
+    ("quiz", "quiz me on storage temperatures"),
     ("go on", "and at 28?   why?   source?   what moves it most?   undo"),
 )
 KEYS = (
@@ -53,6 +56,9 @@ KEYS = (
             ("F3", "passages behind the answer; Enter opens one, o its entry"),
             ("F4", "plot: life against temperature, or water over the days"),
             ("F5", "the entry of the material in question"),
+            ("F6", "stock: what is there, what to use first; write down what came and left"),
+            ("F9", "plan a job from a file or a recipe; change one thing, write its sheet and lists"),
+            ("Ctrl+G", "quiz: ten questions from the handbook"),
             ("F7 F8", "look at an earlier or later answer"),
             ("Ctrl+Y", "copy the answer (and keep it in a file)"),
             ("Ctrl+S", "save the conversation as Markdown"),

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
+from assistant.screens.errands import STOCK_TASK
 from assistant.screens.records import Record
 
 if TYPE_CHECKING:
@@ -26,6 +27,8 @@ def replayed(context: Context, records: Sequence[Record]) -> Conversation:
     then = replace(context, clock=lambda: days[0])
     conversation = Conversation(then)
     for record in records[-MOST_TURNS:]:
+        if record.answer.task == STOCK_TASK:
+            continue  # the stock was told then, and the conversation was not
         days[0] = _day(record.day, context.today)
         # A turn that fails today was still answered then; what follows it must not be lost for that.
         with suppress(Exception):

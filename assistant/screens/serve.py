@@ -66,7 +66,9 @@ def serve(
         from textual_serve.server import Server
     except ImportError as error:
         raise NotServed("Serving needs the package textual-serve: install bucketside[serve].") from error
-    Server(shlex.join(app_command(options)), host=host, port=port, title="Bucketside").serve()
+    from assistant.screens.served import kept_local
+
+    kept_local(Server)(shlex.join(app_command(options)), host=host, port=port, title="Bucketside").serve()
 
 
 def app_command(options: Sequence[str] = ()) -> list[str]:
