@@ -33,6 +33,32 @@ _SHORTHAND = {
 _SHORT = re.compile(
     r"(?<![\w'])(?:" + "|".join(re.escape(k) for k in sorted(_SHORTHAND, key=len, reverse=True)) + r")(?![\w'])"
 )
+_MINUS = re.compile(r"\bminus (?=\d|[a-z]+ (?:stems|bunches|days|degrees|roses|tulips))")
+# A letter alone, or before a comma, is an answer ("y", "n, twenty"), no shortened word.
+_ANSWER = re.compile(r"^\W*[yn](?=\W*$|\s*[,.;!])")
+# Small words people in a hurry leave out, where the recognisers and the reader's grammar count on them.
+_LEFT_OUT = (
+    (
+        re.compile(
+            r"\b(?P<lead>what(?:'?s| is| are)|tell me|give me|work out) (?=(?:(?:best|right|ideal|usual|normal|botanical|latin|"
+            r"common|vase|shelf|storage|water|flower|room|cooler|fridge) )*"
+            r"(?:temp\w*|humidity|life|lifespan|name|difference|volume|capacity|weight|dose|ratio|strength|season|pack size|"
+            r"cost|price|level|diameter|height)\b)"
+        ),
+        r"\g<lead> the ",
+    ),
+    (
+        re.compile(
+            r"\b(?P<lead>for|in|within|after|over|about|than|takes?) (?=(?:week|month|fortnight|day|year|hour)\b"
+            r"(?! (?:\d|one|two|three|four|five|six|seven)))"
+        ),
+        r"\g<lead> a ",
+    ),
+    (re.compile(r"(?<!\ba )(?<!\bone )(?<!\d )(?<!two )\b(?=(?:third|quarter) full\b)"), "a "),
+    (re.compile(r"\b(?P<lead>until|till|til|by|before|on|since|from|to|through|for) (?=\d{1,2}(?:st|nd|rd|th)\b(?! ?(?:of )?"
+                r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|floor|birthday|wedding|anniversary|century)))"),
+     r"\g<lead> the "),
+)  # fmt: skip
 # "Cooler" as a comparison is no fridge.
 _COOLER_THAN = re.compile(
     r"\b(?P<before>somewhere|bit|little|lot|much|even|any|far|slightly|it's|its|gets?|keep it|made it) cooler\b|\bcooler(?= (?:than|room|spot|place|like|part|corner|air|climate|weather|end|day))"
@@ -58,6 +84,8 @@ def safe_text(text: str) -> str:
 def normalise(text: str) -> str:
     """Lower-case text with even quotes, dashes and decimal fractions, ready for the recognisers.
 
+    Shorthand is spelled out and small words left out in a hurry are put back; a lone "y" or "n" stays the answer it is.
+
     Raises:
         TooLong: above `MAX_CHARACTERS` characters.
     """
@@ -71,7 +99,19 @@ def normalise(text: str) -> str:
         text = re.sub(rf"(\d) ?{sign}", lambda m, d=decimal: m[1] + d, text)  # type: ignore[misc]
         text = text.replace(sign, "0" + decimal)
     text = unicodedata.normalize("NFC", text).lower()
-    text = re.sub(r"\bminus (?=\d|[a-z]+ (?:stems|bunches|days|degrees|roses|tulips))", "-", text)
     text = re.sub(r"(?<=\d)[- ]?ish\b", "", text)
-    text = _SHORT.sub(lambda m: _SHORTHAND[m[0]], text)
+    answer = _ANSWER.match(text)
+    kept = answer.end() if answer else 0
+    text = text[:kept] + _SHORT.sub(lambda m: _SHORTHAND[m[0]], text[kept:])
+    return settle(text)
+
+
+def settle(text: str) -> str:
+    """Normalised text with left-out small words put back, and words made plain that read as something else.
+
+    Doing it twice changes nothing: it is done again where a misspelt word, put right, has come to light.
+    """
+    text = _MINUS.sub("-", text)
+    for pattern, whole in _LEFT_OUT:
+        text = pattern.sub(whole, text)
     return _COOLER_THAN.sub(lambda m: f"{m['before']} less warm" if m["before"] else "less warm", text)

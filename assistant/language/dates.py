@@ -119,6 +119,7 @@ def _direction(before: str, after: str) -> Direction:
         return "start"
     if re.search(r"\bfrom (?:the )?$", clause) and (
         re.match(r"\W*(?:to|through|till|until|for|on|onwards?|-)\b", after)
+        or re.search(r"\b(?:days?|weeks?|fortnight|month) from (?:the )?$", clause)
         or re.search(r"\b(?:over|for|lasting)\b[^.?!;]{0,20}\b(?:days?|weeks?|fortnight|month)\b", clause)
     ):
         return "start"

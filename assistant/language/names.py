@@ -13,7 +13,8 @@ from rapidfuzz.distance import OSA
 from assistant.handbook.loading import Handbook
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Mention
-from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS
+from assistant.language.slips import BESIDE, once, rank_of, slip
+from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS, PARSED_WORDS
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
 _LONGEST_NAME = 5
@@ -54,8 +55,12 @@ def plurals_of(key: str) -> Iterator[str]:
         yield lead + last[:-1] + tail
 
 
+_INNER_ARTICLE = re.compile(r" (?:a|an|the) ")
 _STATES = frozenset({"dried", "preserved", "bleached"})
 _SHARING_HEAD = re.compile(r"(?P<first>[a-z']+(?: [a-z']+)?)(?:,| or| and| v| vs| versus| &|/) *$")
+_DIED = re.compile(
+    r"(?:^|[,;:?.!] |\b(?:the|my|our|some|any|these|those|of|for|with|and|or|are|is|do|does|will|can) )(?P<state>died) $"
+)
 _STATE_AFTER = re.compile(r"^,? \(?(?P<state>dried|preserved|bleached)\b")
 
 
@@ -107,9 +112,19 @@ class NameIndex:
             if len(owners) == 1:
                 for form in (key, *plurals_of(key)):
                     self._exact.setdefault(form, tuple(owners))
+        # "Lily of valley", "love in mist": small words go first when people hurry.
+        for key, ids in list(self._exact.items()):
+            self._exact.setdefault(_INNER_ARTICLE.sub(" ", key), ids)
         self._squashed = {key.replace(" ", ""): key for key in self._exact if len(key) > 5}
         self._parts = frozenset(part for key in self._exact for part in key.split())
+        self._long_parts = [part for part in self._parts if len(part) >= 4]
         self._fuzzy_keys = [key for key in self._exact if len(key) >= 4]
+        self._single_keys = [key for key in self._fuzzy_keys if " " not in key]
+        #: English words that only stand inside names ("italian", "umbrella"): alone they pick one of several.
+        self.qualifiers: tuple[str, ...] = tuple(
+            part for part in self._long_parts
+            if len(part) >= 5 and part not in self._exact and rank_of(part) is not None
+        )  # fmt: skip
 
     def __contains__(self, name: str) -> bool:
         return key_of(name) in self._exact
@@ -123,6 +138,9 @@ class NameIndex:
 
     def find(self, text: str, taken: Iterable[tuple[int, int]] = ()) -> list[Mention]:
         """Materials named in normalised text, leftmost-longest, skipping spans already taken."""
+        taken = list(taken)
+        within = self.misspelt_within(text, taken)
+        taken += [(m.start, m.end) for m in within]
         words = _free_words(text, taken)
         out: list[Mention] = []
         index = 0
@@ -133,11 +151,86 @@ class NameIndex:
             else:
                 out.append(mention)
                 index += used
-        out = [self._with_state_after(m, text) for m in out]
+        out = [self._with_state_after(self._dried_not_died(m, text), text) for m in (*out, *within)]
         out = self._without_doubles(out, text)
         out += self._sharing_a_head(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
         return sorted(out, key=lambda m: m.start)
+
+    def near(self, word: str, most: int) -> list[tuple[str, int]]:
+        """Names of one word at most `most` edits from a word, with their distance."""
+        found = process.extract(word, self._single_keys, scorer=OSA.distance, limit=6, score_cutoff=most)
+        return [(key, int(distance)) for key, distance, _ in found]
+
+    def misspelt_within(self, text: str, taken: Iterable[tuple[int, int]] = ()) -> list[Mention]:
+        """Names of several words with a slip in one of them ("grden rose", "umbreella papyrus").
+
+        They go before the shorter names inside them: otherwise a slip would turn one material into another.
+        """
+        words = _free_words(text, taken)
+        out: list[Mention] = []
+        for at, word in enumerate(words):
+            if len(word.text) < 4 or self._is_listed(word.text):
+                continue
+            if any(m.start < word.end and word.start < m.end for m in out):
+                continue
+            mention = self._one_slip(words, at, text)
+            if mention:
+                out.append(mention)
+        return out
+
+    def _one_slip(self, words: list[_Word], at: int, text: str) -> Mention | None:
+        typed = words[at].text.replace("'", "")
+        most = 1 if len(typed) < 8 else 2
+        near = process.extract(typed, self._long_parts, scorer=OSA.distance, limit=12, score_cutoff=most)
+        if is_ordinary_word(typed):  # it may be an inflected word: the slip must be a plain one
+            near = [row for row in near if row[1] == 1 and slip(typed, row[0]) <= BESIDE]
+        if not near:
+            return None
+        for size in range(_LONGEST_NAME, 1, -1):
+            hits: dict[tuple[str, ...], tuple[int, int, str, int, int]] = {}
+            for begin in range(max(0, at - size + 1), min(at, len(words) - size) + 1):
+                window = words[begin : begin + size]
+                if not _adjacent(window, text):
+                    continue
+                for part, distance, _ in near:
+                    key = " ".join(part if w is words[at] else w.text.replace("'", "") for w in window)
+                    ids = self._exact.get(key)
+                    if ids is not None:
+                        row = (int(distance), slip(typed, part), key, window[0].start, window[-1].end)
+                        hits[ids] = min(row, hits.get(ids, row))
+            if hits:
+                ranked = sorted((row, ids) for ids, row in hits.items())
+                if len(ranked) > 1 and ranked[0][0][:2] == ranked[1][0][:2]:
+                    return None
+                (distance, _, key, start, end), ids = ranked[0]
+                score = 1 - distance / len(key)
+                return Mention(ids, text[start:end], start, end, "fuzzy", self._usual.get(key), score)
+        return None
+
+    def _is_listed(self, word: str) -> bool:
+        """A word of English as it stands, or part of a name."""
+        if self.is_name_part(word) or rank_of(word) is not None:
+            return True
+        return word in FUNCTION_WORDS or word in DOMAIN_WORDS or word in PARSED_WORDS
+
+    def _is_odd(self, word: str) -> bool:
+        """Neither English, in any form, nor part of a name. A usual ending makes no English of a name with a letter
+        struck twice ("rosses": "ross" and "es")."""
+        if self._is_listed(word):
+            return False
+        if any(form in self._exact for form in once(word)):
+            return True
+        return not is_ordinary_word(word) and rank_of(re.sub("ies$", "y", word)) is None
+
+    def _dried_not_died(self, mention: Mention, text: str) -> Mention:
+        """ "Died hydrangeas": no flower is said to have died in front of its name, so an r is missing."""
+        match = _DIED.search(text[: mention.start])
+        found = self.look_up(f"dried {mention.said}") if match else ()
+        if match and len(found) == 1:
+            start = match.start("state")
+            return Mention(found, text[start : mention.end], start, mention.end, "fuzzy")
+        return mention
 
     def _with_state_after(self, mention: Mention, text: str) -> Mention:
         """ "Hydrangea, dried": the state said after the name."""
@@ -230,7 +323,7 @@ class NameIndex:
 
     def _may_be_misspelt(self, window: list[_Word]) -> bool:
         """A typo holds at least one word that is neither English nor part of a name; its neighbours fit a name."""
-        odd = [w for w in window if not is_ordinary_word(w.text) and not self.is_name_part(w.text)]
+        odd = [w for w in window if self._is_odd(w.text)]
         if not odd or sum(len(w.text) for w in window) < 4 or any(w.text[0].isdigit() for w in window):
             return False
         return all(w in odd or self.is_name_part(w.text) for w in window)
@@ -241,14 +334,25 @@ class NameIndex:
         if not matches:
             return None
         (ids, score), *rest = matches
-        lead = score - max((s for other, s in rest if other != ids), default=0.0)
-        if lead < _CLEAR_LEAD:
-            return None
+        rivals = [other for other, s in rest if score - s < _CLEAR_LEAD]
+        if rivals:
+            # As near as each other: the likelier slip ("amarantuhs" is amaranthus with two letters swapped).
+            kinds = sorted((min(slip(said, k) for k in self._keys_near(said, i)), i) for i in (ids, *rivals))
+            if kinds[0][0] == kinds[1][0]:
+                return None
+            ids = kinds[0][1]
+            score = next(s for other, s in matches if other == ids)
         start, end = window[0].start, window[-1].end
         usual = None
         if len(ids) > 1:
             usual = next((self._usual[k] for k, v in self._exact.items() if v == ids and k in self._usual), None)
         return Mention(ids, text[start:end], start, end, "fuzzy", usual, score)
+
+    def _keys_near(self, said: str, ids: tuple[str, ...]) -> list[str]:
+        found = process.extract(
+            said, self._fuzzy_keys, scorer=OSA.normalized_similarity, limit=16, score_cutoff=OFFERED_FOR
+        )
+        return [key for key, _, _ in found if self._exact[key] == ids] or [""]
 
     def nearest(self, said: str, count: int = 3) -> list[tuple[tuple[str, ...], float]]:
         """The nearest names with their similarity (0–1), best first, one row a meaning."""

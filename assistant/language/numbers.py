@@ -29,7 +29,20 @@ _ORDINAL_BEFORE = re.compile(r"(?:first|second|third|last|that|this|which|other|
 def words_to_digits(text: str) -> str:
     """`"a dozen and a half"` as `"18"`; `"two and a half gallons"` as `"2.5 gallons"`. Expects lower case."""
     text = _RUN.sub(lambda match: _run(match, text), text)
-    return _halves(_dozens(text))
+    return _each(_halves(_dozens(text)))
+
+
+_EACH = re.compile(
+    r"(?P<price>\b(?:at|is|are|it's|its|costs?|pay|paid) [£$€]?(?!1 )\d+(?:\.\d+)?|(?<![\w.])[£$€]?\d+\.\d{1,2}) "
+    r"(?=(?:bunch|stem|piece|table|head)(?:$|[,.?!;]| (?:of|and|what|how|with|but|no|do|so|for|then)\b))"
+)
+_EACH_AFTER_STEMS = re.compile(r"(?<=, )(?P<price>(?!1 )\d+) (?=bunch(?:$|[,.?!;]))")
+
+
+def _each(text: str) -> str:
+    """`"at 1.20 stem"` as `"at 1.20 a stem"`: after a price, or a number that is not one, a single thing is "each"."""
+    text = _EACH.sub(r"\g<price> a ", text)
+    return _EACH_AFTER_STEMS.sub(r"\g<price> a ", text) if re.search(r"\d stems\b", text) else text
 
 
 def _run(match: re.Match[str], text: str) -> str:
@@ -59,12 +72,12 @@ def _number(value: float) -> str:
 
 
 def _dozens(text: str) -> str:
-    text = re.sub(r"\ba (?:dozen dozen|gross)\b", "144", text)
-    text = re.sub(r"\b(?:a|1) score(?: of)?\b", "20", text)
+    text = re.sub(r"\b(?:a )?dozen dozen\b|\ba gross\b", "144", text)
+    text = re.sub(r"\b(?:a|1) score(?: of)?\b|(?<!\d )\bscore of(?= (?!the|a|an|my|that|this)[a-z])", "20", text)
     text = re.sub(r"\b(\d+) score(?: of)?\b", lambda m: str(int(m[1]) * 20), text)
     text = re.sub(r"\bhalf (?:a |of a )?dozen\b|\ba half(?: a)? dozen\b", "6", text)
     text = re.sub(
-        r"\b(?:(\d+(?:\.\d+)?)|an?) dozen(?: and (?:a|1) half| & a half)",
+        r"\b(?:(?:(\d+(?:\.\d+)?)|an?) )?dozen(?: and (?:(?:a|1) )?half| & a half)\b(?! (?:a|the|of)\b)",
         lambda m: _number((float(m[1]) if m[1] else 1) * 12 + 6), text,
     )  # fmt: skip
     text = re.sub(
@@ -88,6 +101,7 @@ _MEASURES = (
 
 def _halves(text: str) -> str:
     text = re.sub(r"\b(\d+) (?:and|&) (?:a|1|one) half\b", lambda m: m[1] + ".5", text)
+    text = re.sub(rf"\b(\d+) (?:and|&) half(?= {_MEASURES}\b|\W*$)", r"\1.5", text)
     text = re.sub(r"\b(\d+) (?:and|&) (?:a|1|one) quarter\b", lambda m: m[1] + ".25", text)
     text = re.sub(r"\b(\d+) (?:and|&)? ?(\d)/(\d)\b", lambda m: _mixed(int(m[1]), m[2], m[3]), text)
     text = re.sub(rf"\b(?:an?|1|one) ({_MEASURES}) and (?:a|one) half\b", r"1.5 \1", text)

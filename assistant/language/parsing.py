@@ -269,7 +269,7 @@ class Parser:
 
     def _the_dry_one(self, mention: Mention, text: str) -> Mention:
         """ "This eucalyptus … the preserved one": the state said later on."""
-        match = re.search(r"\bthe (dried|preserved|bleached) (?:one|ones|sort|kind|stuff|version)\b", text)
+        match = re.search(r"\b(?:the )?(dried|preserved|bleached) (?:one|ones|sort|kind|stuff|version)\b", text)
         found = self.names.look_up(f"{match[1]} {mention.said}") if match else ()
         return replace(mention, ids=found, usual=None, how="exact") if len(found) == 1 else mention
 

@@ -399,13 +399,17 @@ class SlotReader:
         around = before + " " + after
         if not 0 <= q.low <= q.high <= 100:
             self.impossible = f"{q.said.strip()} is not a share of anything here; give a percentage from 0 to 100."
+        elif q.low >= 100 and re.match(r"\W*(?:guarante\w*|sure|certain\w*)\b", after):
+            self.impossible = (
+                "No order is 100 % sure to suffice; ask for 99 % or less, and I'll add the stems that takes."
+            )
         elif re.search(r"\b(?:rh|humid\w*|humidity)\b", around):
             self._number("humidity", q, "%")
         elif re.search(
             r"\b(?:loss|losses|waste|wastage|shrink\w*|spoil\w*|duds?|bad|breakage|dead|rejects?)\b", around
         ):
             self._number("loss_rate", q, "%")
-        elif re.search(r"\b(?:sure|certain\w*|confiden\w*|chance|probab\w*|safe)\b", around):
+        elif re.search(r"\b(?:sure|certain\w*|confiden\w*|chance|probab\w*|safe|guarante\w*)\b", around):
             self._number("confidence", q, "%")
         elif re.search(r"\b(?:full|filled)\b", around):
             self._number("fill_share", q, "%")
@@ -475,7 +479,7 @@ class SlotReader:
 
     def _fill_shares(self) -> None:
         told = _VESSELISH.search(self.text) or re.search(r"\bfull of water\b|\bfill(?:ed)? (?:it|them)\b", self.text)
-        if not told or not re.search(r"\b(?:fill\w*|full|water|way|rim|brim|top)\b", self.text):
+        if not told or not re.search(r"\b(?:fill\w*|full|water|way|half-?way|rim|brim|top)\b", self.text):
             return
         for pattern, share in self._FILL_SHARE:
             match = pattern.search(self.text)
