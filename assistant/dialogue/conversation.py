@@ -15,7 +15,7 @@ from assistant.dialogue.desk import Desk, Draft
 from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
 from assistant.dialogue.general import draft_of, from_rules
 from assistant.dialogue.memory import Item, Memory, Wish
-from assistant.dialogue.scope import is_foreign, needs_subject
+from assistant.dialogue.scope import is_foreign, needs_subject, stranger
 from assistant.dialogue.tasks import task_function
 from assistant.dialogue.wording import Speech, listed
 from assistant.language.cleaning import TooLong, safe_text
@@ -25,6 +25,8 @@ from assistant.language.question import JOB_SLOTS, NUMBER_SLOTS, Ask, Mention, Q
 _MOST_PASSAGES = 6
 # From this score on the words of a follow-up ask something of their own.
 _ASKED = 2.6
+# Tasks whose materials make one list, which a follow-up may edit.
+_LISTS = ("compare", "quantity", "water", "cost", "refresh")
 _MIXED_WITH = re.compile(r"\W*(?:and )?(?:mixed|together|in) with\b")
 # Numbers a person says again to correct them.
 _RESAID = frozenset({
@@ -216,7 +218,7 @@ class Conversation:
             name = self.context.name(material_id)
             if m.how == "fuzzy":
                 notes.append(f"I took “{m.said}” for {name}.")
-            elif m.id is None:
+            if m.id is None:
                 self._alternatives = m.ids
                 others = [self.context.name(i) for i in m.ids if i != material_id]
                 notes.append(f"I took “{m.said}” as {name}; it can also mean {listed(others[:4], 'or')}.")
@@ -248,6 +250,10 @@ class Conversation:
         swap = re.search(r"\b(?:swap|switch|change|replace|exchange)\b", q.normal)
         named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
         without = {i for m in q.mentions if m.negated for i in m.ids}
+        if taken_out and not without:  # "drop the stock, bump roses to ten": what follows the verb, up to the comma
+            clause = re.split(r"[,;.]| and ", q.normal[taken_out.end() :])[0]
+            end = taken_out.end() + len(clause)
+            without = {i for m in q.mentions if taken_out.end() <= m.start < end for i in m.ids}
         gone = tuple(i for i in named if i.id in known and (not without or i.id in without))
         resaid = {i.id: i for i in named if i.id in known and i not in gone}
         new = tuple(i for i in named if i.id not in known)
@@ -257,12 +263,14 @@ class Conversation:
             items += tuple(
                 replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=False) for i in new
             )
+        elif gone and new and without and not taken_out and self.memory.wishes[-1].task in _LISTS:  # "no X then, Y"
+            kept = tuple(i for i in self.memory.items if i.id not in without)
+            items = kept + tuple(replace(i, unavailable=False) for i in new)
         elif taken_out and gone and not (q.asks and q.asks[0].score > 2.5 and q.asks[0].task == "longevity"):
             kept = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone})
             items = tuple(resaid.get(i.id, i) for i in kept) + new
         elif re.search(r"\b(?:too|as well)\W*$", q.normal) and new and not gone and not q.asks:
-            together = ("compare", "quantity", "water", "cost", "refresh")
-            items = self.memory.items + new if self.memory.wishes[-1].task in together else new
+            items = self.memory.items + new if self.memory.wishes[-1].task in _LISTS else new
         elif added and new and not gone and (not q.asks or q.asks[0].score < 2.5):
             items = self.memory.items + new
         else:
@@ -512,8 +520,11 @@ class Conversation:
         value, name = reading.number, usual
         if "volume" in said:
             said.pop("label_dose", None)  # the bucket changes, the label does not
-        if wish.task == "water" and not wish.items and re.search(r"\bof (?:them|those|these)\b", q.normal):
-            said, name = {}, "pieces"  # "and five of those?" of a vessel
+        listed_work = wish.task == "quantity" and len(wish.items) > 1 and all(i.stems for i in wish.items)
+        if (listed_work or (wish.task == "water" and not wish.items)) and re.search(
+            r"\bof (?:them|those|these)\b", q.normal
+        ):
+            said, name = {}, "pieces"  # "and five of those?" of a vessel or a recipe
         if said and value > 0:
             name = min(said, key=lambda n: abs(math.log(said[n] / value)))
         low, high = reading.span
@@ -548,7 +559,7 @@ class Conversation:
 
     def _from_handbook(self, q: Question) -> Answer:
         """No task and no material: the handbook's own words, when a passage is close enough."""
-        if q.near:
+        if q.near or (not self.memory.wishes and stranger(q) is not None):
             return self._decline(q)
         if self.memory.wishes and (q.refers_back or q.corrections) and not q.unknown and not q.foreign_words:
             return self._said(
@@ -654,7 +665,7 @@ class Conversation:
             wish, draft = back
             self.memory.pending, self.memory.pending_slot, self.memory.choices = wish, draft.asks_for, ()
             return Answer(
-                text, "asked_back", wish.task, " ".join([*notes, draft.lead]), tasks=tuple(w.task for w in wishes), materials=_ids(wishes),
+                text, "asked_back", wish.task, " ".join([*dict.fromkeys(notes), draft.lead]), tasks=tuple(w.task for w in wishes), materials=_ids(wishes),
                 passages=tuple(draft.passages[:_MOST_PASSAGES]), choices=tuple(draft.choices), follow_ups=tuple(draft.choices),
             )  # fmt: skip
         self.memory.wishes = wishes
@@ -684,7 +695,7 @@ class Conversation:
             text,
             "answered" if answered else drafts[0].outcome,
             first.task,
-            " ".join([*sentences, *notes, *more[:4]]),
+            " ".join([*sentences, *dict.fromkeys(notes), *more[:4]]),
             tasks=tuple(w.task for w, _ in done),
             materials=ids,
             figures=figures,

@@ -14,6 +14,8 @@ _OTHER_SUBJECT = re.compile(
     r"\bprun(?:e|es|ed|ing)\b|\bre-?pot\w*|\bfertili[sz]\w*|\bslugs?\b|\baphids?\b|\bgreenfly\b|\bmulch\w*|\bgerminat\w*|\bpropagat\w*|\btransplant(?:ing|ed)?\b|\bsow(?:ing|n)?\b|"
     r"\bfrom (?:seed|bulbs?|cuttings?)\b|\bseedlings?\b|\b(?:when|where|how|can i|should i|want|going) (?:do i |should i |can i |we |to )*plant\b|\bplant(?:ing)? (?:my|the|all|some|a|more|out|bulbs|them)\b|"
     r"\bsoil\b|\bcompost for\b|\b(?:how|when|where|can|to|help) (?:do |to |can |i |you |we |my )*grow\b|\bgrow(?:ing)? (?:my|our|your|own|indoors|outdoors)\b|\b(?:bush|hedge|shrub|lawn|flower ?bed|allotment)(?:es|s)?\b|"
+    r"\b(?:my|our|the|a) (?:border|fence|shed|garden|patio|back ?yard)\b|\binto? the ground\b|\b(?:cut|cutting) back\b|\b(?:size|bigger|new|its|out of its) pot\b|\bhaircut\b|"
+    r"\bverses?\b|\b(?:the|in|into) (?:japanese|french|german|spanish|italian|chinese|latin|dutch) for\b|\b(?:ring|phone|call) (?:up )?(?:the|my|our) (?:wholesaler|supplier|shop)\b|"
     r"\btubers?\b|\bcorms?\b|\b(?:my|our|a|the) [a-z]+ plant (?:has|is|keeps|looks|won'?t)\b|\bwater (?:the|my) pot\b|\bhouse ?plants?\b|\bpot(?:ted)? plants?\b|\bwon'?t flower\b|\bwont flower\b|\bdeadhead\w*|\bover-?winter\w*|"
     r"\bcook(?:s|ed|ing)?\b|\bbak(?:e|ed|ing)\b(?! soda)|\bin (?:a|my|the) recipe\b.*\b(?:cook|eat|dish|cup)|\btastes?\b|\bperfumes?\b|\bpoems?\b|\bsongs?\b|\bsing\b|\bjokes?\b|\btranslat\w*|\bhistory of\b|"
     r"\binvent\w*|\bsymboli\w*|\b(?:bad|good) luck\b|\bsuperstiti\w*|\bmood\b|\bhoroscope\b|\bzodiac\b|\bbirth ?flower\b|\bnational flower\b|\btattoo\w*|\bmania\b|\bpaint(?:ing)? (?:a|my|the)\b|\bdraw (?:a|me)\b|"
@@ -91,7 +93,7 @@ def stranger(q: Question) -> str | None:
             continue
         place = (
             rf"\b(?:of|are|is|do|does|will|some|about|with|my|our|these|those|the|fresh|cut) (?:the |my |our |fresh |white |red |pink |cut )?{re.escape(word)}\b"
-            rf"(?= (?:last|keep|hold|live|safe|poison\w*|toxic|in|at|for|on|be|survive|stay|from|and)\b|\W*$)|^\W*{re.escape(word)}\b(?=,| (?:in|at|for|last|how|is|are)\b)"
+            rf"(?= (?:last|keep|hold|live|safe|poison\w*|toxic|in|at|for|on|be|survive|stay|from|and)\b|\W*$)|^\W*{re.escape(word)}\b(?=,| (?:in|on|at|for|last|how|is|are)\b)"
         )
         if re.search(place, q.normal):
             return word

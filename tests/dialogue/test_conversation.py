@@ -196,3 +196,59 @@ def test_the_json_contract_keeps_its_keys(talk: Conversation) -> None:
     assert set(data["candidates"][0]) == {"material", "score", "why", "stems", "bunches"}
     assert set(data["passages"][0]) == {"id", "title", "text", "score", "sources"}
     json.dumps(data)
+
+
+@pytest.mark.parametrize(
+    ("turns", "kind", "low", "high"),
+    [
+        (["what water do i need for a 16 cm cylinder filled 20", "and five of those?"], "vessel_volume", 20.0, 20.3),
+        (["what water do i need for a 16 cm cylinder filled 20", "only half full of water?"], "vessel_volume", 2.0, 2.1),
+        (["food at ten grams per litre, two and a half litres, how much", "no wait it's three and a half"], "dose", 35, 35),
+        (["i want seven dozen carnations, how many bunches", "no, i tell a lie, it's eight dozen"], "bunches", 6, 6),
+        (["stock is 6 a bunch, i need 60 stems, what do i pay", "if its 7 a bunch"], "cost", 42, 56),
+        (["flower food 10g a litre, 8 litres", "12"], "dose", 120, 120),
+        (["8 roses, 5 solidago per vase, 12 vases, how many bunches", "without solidago, and 10 roses each"], "bunches", 6, 8),
+        (["60 gerberas at 1.20 a pop, what does it come to"], "cost", 72, 72),
+        (["what food dose at 5 ml a litre for 8 litres"], "dose", 40, 40),
+        (["days left: roses at 20", "say 25?", "and in plain water"], "days_remaining", 2, 6.5),
+    ],
+)  # fmt: skip
+def test_what_is_said_later_changes_the_figure_it_means(
+    talk: Conversation, turns: list[str], kind: str, low: float, high: float
+) -> None:
+    """Reckoned by hand: 4.02 l a vessel, label dose times litres, whole bunches of the handbook's packs."""
+    for turn in turns:
+        answer = talk.turn(turn)
+    assert [f for f in answer.figures if f.kind == kind and low <= f.value <= high], answer.reply
+
+
+def test_a_new_ask_about_the_same_material_is_no_what_if(talk: Conversation) -> None:
+    talk.turn("oriental lilies at 20")
+    answer = talk.turn("and with cats about")
+    assert (answer.task, answer.materials) == ("hazard", ("oriental-lily",))
+    assert any("cat" in caution for caution in answer.cautions)
+    talk.turn("daffodils at 18")
+    mixed = talk.turn("mixed with tulips?")
+    assert (mixed.task, mixed.materials) == ("care", ("daffodil", "tulip"))
+
+
+def test_lists_are_edited_by_what_is_added_and_dropped(talk: Conversation) -> None:
+    talk.turn("stock and lisianthus in a three week display at 20, when do i replace them")
+    assert talk.turn("no stock then, carnations").materials == ("lisianthus", "carnation")
+    assert talk.turn("add salal").materials == ("lisianthus", "carnation", "salal")
+    assert talk.turn("drop the salal, keep carnations").materials == ("lisianthus", "carnation")
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["oleander on the dining table, ok?", "the roses along my fence need a haircut, which month",
+     "daffodil bulbs: which month do they go into the ground?", "instead of edelweiss, what white filler"],
+)  # fmt: skip
+def test_what_the_handbook_lacks_or_is_no_work_of_ours_is_declined(talk: Conversation, text: str) -> None:
+    assert talk.turn(text).outcome in ("not_covered", "asked_back")
+
+
+def test_no_order_is_certain(talk: Conversation) -> None:
+    answer = talk.turn("80 carnations with 5% loss, 100% guaranteed")
+    assert answer.outcome == "asked_back"
+    assert "99 %" in answer.reply

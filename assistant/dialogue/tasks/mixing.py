@@ -93,6 +93,10 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
             volume = exact(10.0 * (number.number if number else 1.0))
             inputs.note("volume", volume.value, "l", "assumed")
             inputs.assume("ten litres a bucket")
+        elif (number := wish.slot("count")) is not None and number.number > 0:
+            volume = exact(number.number)
+            inputs.note("volume", volume.value, "l", "asked")
+            inputs.assume(f"{number.number:g} taken as litres")
         else:
             volume = exact(1.0)
             inputs.note("volume", 1.0, "l", "assumed")
