@@ -123,6 +123,9 @@ _UNIT_WORDS = {
 }
 
 
+_DEGC = re.compile(r"\bdegC\b")
+
+
 def sentence(text: str) -> str:
     """Text with a full stop at its end and a capital at its start."""
     text = text.strip()
@@ -146,9 +149,14 @@ def span_words(span: Span, unit: str) -> str:
     return f"at most {high:g}{tail}"
 
 
+def degrees(text: str) -> str:
+    """The files say degC, which every keyboard has; people read °C."""
+    return _DEGC.sub("°C", text)
+
+
 def measure_words(measure: Measure) -> str:
     words = span_words((measure.low, measure.high), measure.unit)
-    return f"{words} ({measure.at})" if measure.at else words
+    return f"{words} ({degrees(measure.at)})" if measure.at else words
 
 
 def months_words(season: Season) -> str:
@@ -175,10 +183,10 @@ def _fit(parts: Iterable[str]) -> str:
         for piece in re.split(r"(?<=[.!?]) (?=[A-Z0-9])", part):
             count = len(piece.split())
             if words + count > MAX_WORDS:
-                return " ".join(out)
+                return degrees(" ".join(out))
             out.append(piece)
             words += count
-    return " ".join(out)
+    return degrees(" ".join(out))
 
 
 _Written = tuple[list[str], list[Cited]]

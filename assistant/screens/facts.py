@@ -29,7 +29,7 @@ class Section:
 
 def sections_of(material: Material, handbook: Handbook) -> list[Section]:
     """All facts of a material, in reading order; what the entry is silent on is left out."""
-    from assistant.handbook.passages import measure_words, months_words, span_words
+    from assistant.handbook.passages import degrees, measure_words, months_words, span_words
 
     def measured(label: str, measure: Measure | None) -> list[Fact]:
         if measure is None:
@@ -62,7 +62,7 @@ def sections_of(material: Material, handbook: Handbook) -> list[Section]:
         bits += [f"at {span_words(record.degC, 'degC')}"] if record.degC else []
         bits += [f"for {span_words(record.days, 'd')}"] if record.days else []
         bits += [f"at {span_words(record.humidity, '%')} humidity"] if record.humidity else []
-        bits += [f"({record.at})"] if record.at else []
+        bits += [f"({degrees(record.at)})"] if record.at else []
         stored.append(Fact(" ".join(bits) + _more(record.note), standing(record)))
     stored += measured("Chilling hurts below", m.chilling_threshold) + measured("Freezes at", m.freezing_point)
     out.append(("storage", stored))

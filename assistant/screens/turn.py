@@ -77,7 +77,13 @@ class TurnView(Vertical):
         count = len(self.record.answer.cautions)
         badge: list[tuple[str, str] | str] = []
         if count:
-            badge = ["  ", (" ▲ CAUTION " if count == 1 else f" ▲ CAUTION ×{count} ", "bold reverse $error")]
+            badge = [
+                "  ",
+                (
+                    "\u00a0▲\u00a0CAUTION\u00a0" if count == 1 else f"\u00a0▲\u00a0CAUTION\u00a0×{count}\u00a0",
+                    "bold reverse $error",
+                ),
+            ]
         return Content.assemble(("› ", "bold $accent"), (safe_text(self.record.text), "bold"), *badge)
 
     def _lead(self, lead: str) -> Content:

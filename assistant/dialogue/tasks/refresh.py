@@ -64,9 +64,10 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     margin = desk.context.constant("refresh-margin").value
     plan = refresh_plan(plantings, display_d, start=start, margin_d=margin, top_up_every_d=2)
     draft = Draft("", assumptions=assumptions)
-    _figures(plan, lives, wish, desk, draft, display_d, margin)
-    draft.lead = _lead(plan, desk, display_d)
-    draft.more = _more(plan, desk, missing, too_short)
+    changes = _changes(plan)
+    _figures(plan, changes, lives, wish, desk, draft, display_d, margin)
+    draft.lead = _lead(plan, changes, display_d)
+    draft.more = _more(plan, changes, desk, missing, too_short)
     draft.passages = [
         p
         for item in wish.items
@@ -98,22 +99,30 @@ def _when(day: int, plan: RefreshPlan) -> str:
     return date_words(plan.start + timedelta(days=day)) if plan.start else f"day {day}"
 
 
-def _lead(plan: RefreshPlan, desk: Desk, display_d: int) -> str:
+def _changes(plan: RefreshPlan) -> dict[str, tuple[int, ...]]:
+    """Days on which each material is changed, when one visit serves all that falls due before the next."""
     every = {row.material: row.every_d for row in plan.materials if row.times_replaced}
-    shared = shared_visits(every, plan.display_d, plan.start)
-    visits = [day for day, _ in shared]
+    visits = shared_visits(every, plan.display_d, plan.start)
+    return {row.material: tuple(day for day, changed in visits if row.material in changed) for row in plan.materials}
+
+
+def _lead(plan: RefreshPlan, changes: Mapping[str, tuple[int, ...]], display_d: int) -> str:
+    visits = sorted({day for days in changes.values() for day in days})
     if not visits:
         return f"No replacement visit in {count(display_d, 'day')}: everything named lasts that long at the short end of its range."
     days = listed([_when(day, plan) for day in visits[:6]]) + (" …" if len(visits) > 6 else "")
     return f"{count(len(visits), 'replacement visit')} in {count(display_d, 'day')}: {days}."
 
 
-def _more(plan: RefreshPlan, desk: Desk, missing: list[str], too_short: list[str]) -> list[str]:
+def _more(
+    plan: RefreshPlan, changes: Mapping[str, tuple[int, ...]], desk: Desk, missing: list[str], too_short: list[str]
+) -> list[str]:
     said = []
     for row in plan.materials:
         name = desk.context.plural(row.material)
         if row.times_replaced:
-            said.append(f"{name} every {count(row.every_d, 'day')} ({row.stems_total} stems in all)")
+            stems = row.stems * (1 + len(changes[row.material]))
+            said.append(f"{name} every {count(row.every_d, 'day')} ({stems} stems in all)")
         else:
             said.append(f"{name} stay throughout")
     out = [sentence("; ".join(said)), "Check and top up water every second day."]
@@ -127,7 +136,14 @@ def _more(plan: RefreshPlan, desk: Desk, missing: list[str], too_short: list[str
 
 
 def _figures(
-    plan: RefreshPlan, lives: dict[str, Life], wish: Wish, desk: Desk, draft: Draft, display_d: int, margin: float
+    plan: RefreshPlan,
+    changes: Mapping[str, tuple[int, ...]],
+    lives: dict[str, Life],
+    wish: Wish,
+    desk: Desk,
+    draft: Draft,
+    display_d: int,
+    margin: float,
 ) -> None:
     inputs = desk.inputs(wish)
     inputs.days_until()
@@ -140,10 +156,13 @@ def _figures(
         own.used += [i for i in life.figure.inputs if i.name in ("display_temperature", "support")]
         times = [_times(life_d, display_d, margin) for life_d in (life.days.high, life.days.low)]
         low, high = min(times), max(times)
-        dates = tuple((plan.start + timedelta(days=d)).isoformat() if plan.start else f"day {d}" for d in row.days)
+        dates = tuple(
+            (plan.start + timedelta(days=d)).isoformat() if plan.start else f"day {d}" for d in changes[row.material]
+        )
+        replaced = len(changes[row.material])
         draft.figures.append(
-            Figure("refresh_dates", row.material, float(row.times_replaced), float(min(low, row.times_replaced)), float(max(high, row.times_replaced)),
-                   "visits", inputs=tuple(own.used), formula="every ⌊short life − margin⌋ days until the end", dates=dates, sources=life.figure.sources)
+            Figure("refresh_dates", row.material, float(replaced), float(min(low, replaced)), float(max(high, replaced)),
+                   "visits", inputs=tuple(own.used), formula="every ⌊short life − margin⌋ days or sooner, on visits shared by all", dates=dates, sources=life.figure.sources)
         )  # fmt: skip
 
 

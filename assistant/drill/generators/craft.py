@@ -13,7 +13,7 @@ from assistant.drill.generators.known import Known
 from assistant.drill.item import Blueprint, Choice, Item, Key, Number, Order, Points, fingerprint, shuffled
 from assistant.drill.points import content, points_of
 from assistant.handbook.models import NumberSaid, Rule
-from assistant.handbook.passages import span_words
+from assistant.handbook.passages import degrees, span_words
 
 # Units of rule numbers that can be asked in a plain question, with the unit of the key, its words and its rounding;
 # others ("x tallest stem") need their whole rule.
@@ -154,7 +154,7 @@ def _cause(known: Known, rule: Rule, topic: str, symptomatic: tuple[Rule, ...], 
 def _number(known: Known, rule: Rule, topic: str, number: NumberSaid, slug: str, _: Random) -> Item:
     unit, words, slack = _ASKED[number.unit]
     low, high = number.span
-    at = f" ({number.at})" if number.at else ""
+    at = f" ({degrees(number.at)})" if number.at else ""
     item = _item(
         known, rule, topic, f"rule-number:@:{slug}", 3, f"{rule.title} – {number.name}{at}: how much? (in {words})",
         Number(low, high, unit, whole=unit == "stems" and low == high, slack=slack),

@@ -11,7 +11,7 @@ from assistant.drill.distractors import WRONG_OPTIONS, near_spans, spoken
 from assistant.drill.generators.known import Fact, Known
 from assistant.drill.item import Blueprint, Choice, Item, Key, Number, Span, fingerprint, shuffled
 from assistant.handbook.models import Material, Measure
-from assistant.handbook.passages import sources_of, span_words
+from assistant.handbook.passages import degrees, sources_of, span_words
 
 MARKETS = {"EU": " in Europe", "US": " in the United States", "UK": " in Britain", "any": ""}
 # How far a wrong option must stay away, and how much rounding an answer may have, by unit.
@@ -233,7 +233,7 @@ def _item(
     plural = known.plural(m)
     return known.item(
         m, f"{fact.template}:{m.id}:{form}", topic=fact.topic, level=level, section=fact.section, question=question,
-        key=key, answer=said(found.span, fact.unit) + (f" ({found.at})" if found.at else ""), cited=found,
+        key=key, answer=said(found.span, fact.unit) + (f" ({degrees(found.at)})" if found.at else ""), cited=found,
         ask=fact.ask.format(plural=plural, name=m.name), choices=choices,
     )  # fmt: skip
 
