@@ -8,6 +8,7 @@ import textwrap
 from assistant.dialogue.answer import Answer
 from assistant.dialogue.context import Context
 from assistant.dialogue.explaining import figure_words
+from assistant.dialogue.wording import count
 
 _MOST_FIGURES = 6
 
@@ -25,8 +26,8 @@ def answer_text(answer: Answer, context: Context, width: int | None = None) -> s
         rows = []
         for n, candidate in enumerate(answer.candidates, 1):
             name = context.name(candidate.material)
-            amount = f", {candidate.stems} stems" if candidate.stems else ""
-            amount += f", {candidate.bunches} bunches" if candidate.bunches else ""
+            amount = f", {count(candidate.stems, 'stem')}" if candidate.stems else ""
+            amount += f", {count(candidate.bunches, 'bunch')}" if candidate.bunches else ""
             rows.append(
                 _wrap(f"{n}. {name} ({candidate.score:.2f}{amount}): {'; '.join(candidate.why)}", columns, "   ")
             )

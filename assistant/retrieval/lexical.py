@@ -37,7 +37,7 @@ _ALSO = {
     "sub": ("stand", "place"), "prep": ("conditioning",), "prepare": ("conditioning",), "arrive": ("conditioning",),
     "wilt": ("wilting", "droop", "limp"), "droop": ("wilt", "limp"), "floppy": ("limp", "droop"), "bent": ("bend",),
     "fresh": ("buying",), "choose": ("buying",), "pick": ("buying",), "ripeness": ("buying", "stage"),
-    "banana": ("ethylene",), "fruit": ("ethylene",), "gas": ("ethylene",), "oasis": ("foam",),
+    "banana": ("ethylene",), "fruit": ("ethylene",), "gas": ("ethylene",),
     "drink": ("water",), "thirsty": ("water",), "season": ("available",), "tall": ("length",), "big": ("width", "head"),
     "hang": ("drying",), "press": ("drying",), "preserve": ("preserved", "drying"), "bleach": ("sanitation",),
     "dirty": ("clean", "sanitation"), "wash": ("clean", "sanitation"), "called": ("names",), "mean": ("names",),
