@@ -153,8 +153,10 @@ def _warm(conversations: Sequence[Conversation]) -> tuple[float, float, float]:
     step = max(1, len(conversations) // _WARM_QUESTIONS)
     questions = [c.turns[0].ask for c in conversations[::step]]
     answers, encodings = [], []
-    for measured in (False, True):  # the first pass fills every cache that a second question would find filled
-        for text in questions if measured else questions[:30]:
+    # The first pass fills every cache that a second question would find filled; its questions are other ones.
+    warming = [c.turns[0].ask for c in conversations[step // 2 :: step]][:30]
+    for measured in (False, True):
+        for text in questions if measured else warming:
             answer = _seconds(partial(Talk(context).turn, text))
             encoding = _seconds(partial(encoder.encode, [text]))
             if measured:

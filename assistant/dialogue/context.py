@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -41,6 +41,7 @@ class Context:
     # The shop's own loss of a material and where it comes from, once its stock has seen enough of it.
     own_loss: Callable[[str], tuple[Estimate, str] | None] = field(default=lambda _: None)
     parser: Parser = field(init=False)
+    _profiles: dict[tuple[str, str], Profile] = field(init=False, default_factory=dict)
     # What the reader should be told once, such as that search by meaning is off.
     notices: list[str] = field(default_factory=list)
 
@@ -173,10 +174,17 @@ class Context:
         return uptake.times(self.constant("reference-vpd").value / measured)
 
     def profile(self, material_id: str, life_d: Estimate | None = None) -> Profile:
-        """The material as the substitutes calculator sees it."""
+        """The material as the substitutes calculator sees it; `life_d` replaces the life of the test room."""
+        key = (material_id, self.market)
+        if key not in self._profiles:
+            self._profiles[key] = self._profile(material_id)
+        known = self._profiles[key]
+        return known if life_d is None else replace(known, life_d=life_d)
+
+    def _profile(self, material_id: str) -> Profile:
         m = self.material(material_id)
-        life: Estimate | tuple[float, float] | None = life_d
-        if life is None and m.vase_life:
+        life: tuple[float, float] | None = None
+        if m.vase_life:
             life = m.vase_life.span
         if life is None and m.keeping:
             low, high = m.keeping.shelf_life.span
@@ -228,12 +236,15 @@ class Context:
 
     def rules(self, ids: Iterable[str], score: float = 0.9) -> list[PassageShown]:
         """Rule passages by rule id; unknown ids are left out."""
-        by_rule = {
+        return [shown(self._by_rule[rule_id], score) for rule_id in ids if rule_id in self._by_rule]
+
+    @cached_property
+    def _by_rule(self) -> dict[str, Passage]:
+        return {
             passage_id.split("/", 1)[1]: p
             for passage_id, p in self.passages.items()
             if p.id.split("/")[0] not in self.handbook.materials
         }
-        return [shown(by_rule[rule_id], score) for rule_id in ids if rule_id in by_rule]
 
 
 def shown(passage: Passage, score: float) -> PassageShown:

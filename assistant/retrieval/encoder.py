@@ -16,6 +16,7 @@ import logging
 import os
 import sys
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol, TypeAlias
 
@@ -157,6 +158,18 @@ class ReferenceEncoder:
             list(texts), batch_size=32, normalize_embeddings=True, convert_to_numpy=True, show_progress_bar=False
         )
         return vectors
+
+
+class RememberingEncoder:
+    """An encoder that keeps the last vectors of single texts: scope, task and search often ask for the same one."""
+
+    def __init__(self, encoder: Encoder, most: int = 32) -> None:
+        self._encoder = encoder
+        self.name, self.dimension, self.fingerprint = encoder.name, encoder.dimension, encoder.fingerprint
+        self._one = lru_cache(maxsize=most)(lambda text: encoder.encode([text]))
+
+    def encode(self, texts: Sequence[str]) -> Vectors:
+        return self._one(texts[0]).copy() if len(texts) == 1 else self._encoder.encode(texts)
 
 
 def load_encoder() -> Encoder:

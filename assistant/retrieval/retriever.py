@@ -15,7 +15,7 @@ from typing import Literal
 
 from assistant.handbook.loading import Handbook
 from assistant.handbook.passages import Passage, all_passages
-from assistant.retrieval.encoder import Encoder, EncoderUnavailable, load_encoder
+from assistant.retrieval.encoder import Encoder, EncoderUnavailable, RememberingEncoder, load_encoder
 from assistant.retrieval.fusion import convex, with_materials
 from assistant.retrieval.index import PassageIndex, Progress
 from assistant.retrieval.lexical import LexicalIndex
@@ -95,7 +95,7 @@ class Retriever:
         with self._loading:
             if self._encoder is None and not self._unavailable:
                 try:
-                    self._encoder = self._encoder_factory()
+                    self._encoder = RememberingEncoder(self._encoder_factory())
                 except EncoderUnavailable as error:
                     self._give_up(str(error))
                 except Exception as error:  # an ImportError of numpy, or a native failure
