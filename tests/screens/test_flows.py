@@ -114,7 +114,7 @@ async def test_a_caution_is_labelled_boxed_and_announced(scripted: MakeApp) -> N
         box = last(app).query_one(".caution", Static)
         assert str(box.border_title) == "CAUTION  2 things"
         assert box.styles.border_top[0] == "heavy"
-        assert "▲ CAUTION ×2" in words(app, ".question")[-1]
+        assert "▲\u00a0CAUTION\u00a0×2" in words(app, ".question")[-1]  # never broken over two lines
         order = [w.region.y for w in (box, last(app).query_one(".card"))]
         assert order == sorted(order)  # asked about a hazard, the caution comes before the figure
 
