@@ -18,6 +18,7 @@ from assistant import __version__
 from assistant.drill.commands import app as drill_app
 from assistant.screens.commands import chat, serve
 from assistant.sheets.commands import plan_job
+from assistant.stock.commands import Shop
 from assistant.stock.commands import app as stock_app
 
 if TYPE_CHECKING:
@@ -40,11 +41,6 @@ app.command("plan")(plan_job)
 app.command()(chat)
 app.command()(serve)
 
-Overlay = Annotated[
-    Path | None,
-    typer.Option("--shop", envvar="BUCKETSIDE_SHOP", help="The shop's own folder, laid over the handbook."),
-]
-
 
 def _version(value: bool) -> None:
     if value:
@@ -58,7 +54,7 @@ def start(
     version: Annotated[
         bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
     ] = False,
-    shop: Overlay = None,
+    shop: Shop = None,
 ) -> None:
     """Open the app, or run a command."""
     if context.invoked_subcommand is None:
@@ -113,7 +109,7 @@ def ask(
         list[str] | None, typer.Argument(help="The question; “-” reads one turn a line from standard input.")
     ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print the answer as JSON.")] = False,
-    shop: Overlay = None,
+    shop: Shop = None,
     market: Annotated[str, typer.Option("--market", help="Whose packs to count with: EU, UK or US.")] = "EU",
 ) -> None:
     """Answer a question. With “-”, each line is a turn; an empty line starts a new conversation."""

@@ -23,6 +23,8 @@ from assistant.calculators.ranges import (
 
 VesselShape = Literal["cylinder", "taper", "bowl", "box", "ring"]
 LiftingFlag = Literal["light", "take_care", "two_people"]
+# Share of a vessel that foam fills: it is cut to fit with a finger's breadth left for pouring (common practice).
+FOAM_SHARE = 0.9
 _SLICES = 200
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from assistant.calculators.longevity import LifeConstants
 from assistant.calculators.ranges import Estimate, exact
 from assistant.calculators.substitutes import Profile
-from assistant.calculators.water import vapour_pressure_deficit_kpa
+from assistant.calculators.water import VesselSize, vapour_pressure_deficit_kpa
 from assistant.dialogue.answer import PassageShown
 from assistant.handbook.loading import Handbook
 from assistant.handbook.models import Constant, Dose, FoamBlock, Material, Place, Vessel
@@ -153,6 +153,13 @@ class Context:
                 share = self.constant(name)
                 return share.times(0.01) if self.constants[name].unit == "%" else share
         return Estimate(0.05, 0.075, 0.1)
+
+    @staticmethod
+    def vessel_size(row: Vessel) -> VesselSize:
+        """The inner sizes of a vessel of the table. [cm]"""
+        return VesselSize(
+            row.shape, row.height_cm, row.top_cm, row.bottom_cm, row.length_cm, row.width_cm, row.outer_cm, row.inner_cm
+        )
 
     def uptake(self, material: Material) -> Estimate:
         """Water one stem takes up in the reference room: the material's own, else its kind's, else its role's. [ml/d]

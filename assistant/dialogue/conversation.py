@@ -161,7 +161,7 @@ class Conversation:
         for ask in q.asks:
             own = self._items(ask.mentions, [], every_meaning=ask.task == "hazard") if ask.mentions else ()
             wishes.append(self._wish(ask, q, own))
-        if any(not w.items and self._unknown_subject(w, q) for w in wishes):
+        if any(not w.items and needs_subject(w, q) for w in wishes):
             return self._decline(q)
         self.memory.keep_job(q.slots)
         return self._respond(q.text, tuple(wishes), notes)
@@ -774,9 +774,6 @@ class Conversation:
         return True
 
     # --- declining --------------------------------------------------------------------------------------------------------
-
-    def _unknown_subject(self, wish: Wish, q: Question) -> bool:
-        return needs_subject(wish, q)
 
     def _decline(self, q: Question) -> Answer:
         """Not covered; with the nearest names when the message looked like a material."""

@@ -10,6 +10,7 @@ from assistant.calculators.mixing import per_litre
 from assistant.calculators.ranges import Estimate, exact, product, total
 from assistant.calculators.refresh import Planting, refresh_plan
 from assistant.calculators.water import (
+    FOAM_SHARE,
     VesselSize,
     days_of_water,
     days_until_level,
@@ -25,8 +26,6 @@ from assistant.sheets.job import Job, VesselUse, weekday_numbers
 from assistant.sheets.parts import Need, TopUpDay, VesselWater, Water
 
 FOOD = "flower-food"
-# Foam is cut to fit with a finger's breadth left for pouring.
-FOAM_SHARE = 0.9
 
 
 def size_of(use: VesselUse, context: Context) -> tuple[VesselSize, str]:
@@ -34,10 +33,7 @@ def size_of(use: VesselUse, context: Context) -> tuple[VesselSize, str]:
     row = context.vessels.get(use.vessel) if use.vessel else None
     if row is None:
         return use.size(None), f"{use.shape} vessel"
-    table = VesselSize(
-        row.shape, row.height_cm, row.top_cm, row.bottom_cm, row.length_cm, row.width_cm, row.outer_cm, row.inner_cm
-    )
-    return use.size(table), row.title
+    return use.size(context.vessel_size(row)), row.title
 
 
 def total_uptake(needs: Sequence[Need], context: Context, vpd_kpa: Estimate) -> Estimate:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from assistant.calculators.ranges import Estimate, exact
 from assistant.calculators.water import (
-    TopUp,
+    FOAM_SHARE,
     VesselSize,
     days_of_water,
     days_until_level,
@@ -121,9 +121,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         draft.lead = _fill_sentence(draft.figures[0], vessel, pieces.value, desk)
     for material in wet:
         draft.passages += desk.context.sections(material.id, "water")
-    draft.passages += desk.context.rules(
-        ("fill-last", "top-up-rhythm", "check-level-daily", "know-what-evaporates")[:3]
-    )
+    draft.passages += desk.context.rules(("fill-last", "top-up-rhythm", "check-level-daily"))
     draft.triggers.append("floor-water")
     draft.follow_ups = ["and at 27 °C?", "how heavy is it filled?", "why?"]
     return draft
@@ -192,9 +190,7 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
     if row is not None:
         inputs.note("vessel", row.id, "", "handbook")
         inputs.assume(f"a usual {row.title.lower()} from the vessel table")
-        return VesselSize(
-            row.shape, row.height_cm, row.top_cm, row.bottom_cm, row.length_cm, row.width_cm, row.outer_cm, row.inner_cm
-        )
+        return inputs.context.vessel_size(row)
     return None
 
 
@@ -254,7 +250,7 @@ def _fill_figure(
         own = inputs.fresh()
         own.used = list(inputs.used)
         own.note("foam_water_share", share.value, "ratio", "handbook", share.low, share.high)
-        foam_cm3 = volume_ml(vessel, level) * 0.9
+        foam_cm3 = volume_ml(vessel, level) * FOAM_SHARE
         filled = fill(vessel, level_cm=level, foam_cm3=foam_cm3, foam_water_share=share)
         water = filled.water_ml.times(0.001)
         draft.figures.insert(
@@ -338,7 +334,7 @@ def _refill(
     draft: Draft,
     desk: Desk,
     wet: list[Material],
-) -> TopUp | None:
+) -> None:
     uptake, vpd = _daily(wish, inputs, desk, wet)
     lowest = desk.context.constant("lowest-share")
     inputs.note("lowest_share", lowest.value, "ratio", "handbook", lowest.low, lowest.high)
@@ -395,7 +391,6 @@ def _refill(
         draft.more.append(
             f"Over {count(goal[0], 'day')} that is about {desk.speech.volume(loss.value * goal[0] / 1000)} in all."
         )
-    return plan
 
 
 def _uptake_only(wish: Wish, desk: Desk, wet: list[Material], stems: float | None) -> Draft:
