@@ -38,6 +38,12 @@ def _flag(value: bool | None) -> float | None:
     return None if value is None else float(value)
 
 
+def _follow_up_slots(a: Asked) -> float | None:
+    """After the first message: the materials and the inputs that a follow-up keeps, changes or drops are all right."""
+    asked = [value for value in (a.verdict.materials, a.verdict.inputs) if value is not None]
+    return None if a.number == 1 or not asked else float(all(asked))
+
+
 MEASURES: dict[str, Measure] = {
     "all right": lambda a: float(a.verdict.right),
     "outcome": lambda a: float(a.verdict.outcome),
@@ -49,6 +55,7 @@ MEASURES: dict[str, Measure] = {
     "figure": lambda a: _flag(a.verdict.figure),
     "inputs": lambda a: _flag(a.verdict.inputs),
     "cautions": lambda a: _flag(a.verdict.cautions),
+    "follow-up slots": lambda a: _follow_up_slots(a),
     "confidently wrong": lambda a: float(a.verdict.confidently_wrong),
     "in scope, declined": lambda a: float(a.answer.outcome == "not_covered") if a.expected.in_scope else None,
     "out of scope, declined": lambda a: float(a.answer.outcome == "not_covered") if a.expected.out_of_scope else None,

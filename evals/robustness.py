@@ -8,6 +8,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from num2words import num2words
+
 from evals.run import Asked
 from evals.sets import Conversation
 
@@ -37,6 +39,25 @@ _UNITS = (
 _UNIT_OF = {form.strip().lower(): row for row in _UNITS for form in row}
 _AFTER_NUMBER = re.compile(
     r"(?<=\d)(\s?)(" + "|".join(sorted(map(re.escape, _UNIT_OF), key=len, reverse=True)) + r")(?![\w/°])", re.IGNORECASE
+)
+
+# What dictation writes for a word it heard right: the same sound, another spelling. Numbers and "for" are left out:
+# "two" heard as "to" is lost on any reader.
+_HEARD_AS = {
+    "stock": "stalk", "flower": "flour", "flowers": "flours", "need": "knead", "which": "witch", "would": "wood",
+    "week": "weak", "their": "there", "they're": "their", "lily": "lilly", "thyme": "time", "buy": "by",
+    "whole": "hole",
+    "leaves": "leafs", "peonies": "peony's", "roses": "rose's", "stems": "stem's", "through": "threw", "where": "wear",
+    "whether": "weather", "gerbera": "gerber a", "carnations": "car nations", "right": "write", "weigh": "way",
+    "bunches": "bunch's", "our": "are", "much": "mulch",
+}  # fmt: skip
+
+# Words that hurried fingers change places of; a name, a number and what belongs to it stay together.
+_MOVABLE = frozenset(
+    """
+    how many much long do does did i we you they it is are was will would can could should shall need have has been get the a my
+    our these those them what when which who why please just really still also now then so and often
+    """.split()
 )
 
 Change = Callable[[str, random.Random], str]
@@ -98,6 +119,30 @@ def no_punctuation(text: str, _: random.Random) -> str:
     return re.sub(r"(?<!\d)[.,](?!\d)|(?<=\d)[.,](?!\d)|[?!;:]|(?<=\w)['’](?=\w)", "", text)
 
 
+def swapped_words(text: str, draw: random.Random) -> str:
+    """Two neighbouring small words the wrong way round."""
+    words = text.split(" ")
+    places = [i for i in range(len(words) - 1) if all(word.lower() in _MOVABLE for word in words[i : i + 2])]
+    if not places:
+        return text
+    at = draw.choice(places)
+    words[at], words[at + 1] = words[at + 1], words[at]
+    return " ".join(words)
+
+
+def dictated(text: str, draw: random.Random) -> str:
+    """As dictation writes it: no capitals, no marks, numbers in words, and one word misheard as its homophone."""
+    spoken = re.sub(
+        r"(?<![\w.,:/-])\d+(?:\.\d+)?(?![\w,:/-]|\.\d)", lambda m: num2words(m[0]).replace("-", " "), text.lower()
+    )
+    words = no_punctuation(spoken, draw).split(" ")
+    heard = [i for i, word in enumerate(words) if word in _HEARD_AS]
+    if heard:
+        at = draw.choice(heard)
+        words[at] = _HEARD_AS[words[at]]
+    return " ".join(words)
+
+
 CHANGES: dict[str, Change] = {
     "typo": typo,
     "swapped letters": swapped_letters,
@@ -105,6 +150,8 @@ CHANGES: dict[str, Change] = {
     "other units": other_units,
     "lower case": lower,
     "no punctuation": no_punctuation,
+    "swapped words": swapped_words,
+    "dictated": dictated,
 }
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from assistant.language.heard import as_meant
+
 MAX_CHARACTERS = 2000
 
 # CSI, OSC and other escape sequences go as a whole, so that "\x1b[31m" leaves no "[31m" behind.
@@ -103,7 +105,7 @@ def normalise(text: str) -> str:
     answer = _ANSWER.match(text)
     kept = answer.end() if answer else 0
     text = text[:kept] + _SHORT.sub(lambda m: _SHORTHAND[m[0]], text[kept:])
-    return settle(text)
+    return settle(as_meant(text))
 
 
 def settle(text: str) -> str:

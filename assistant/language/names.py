@@ -58,6 +58,9 @@ def plurals_of(key: str) -> Iterator[str]:
 _INNER_ARTICLE = re.compile(r" (?:a|an|the) ")
 _STATES = frozenset({"dried", "preserved", "bleached"})
 _SHARING_HEAD = re.compile(r"(?P<first>[a-z']+(?: [a-z']+)?)(?:,| or| and| v| vs| versus| &|/) *$")
+_STALK = re.compile(
+    r"(?<!\bthe )(?<!\ba )(?<!\beach )(?<!\bper )(?<!\bof )(?<!\bone )(?<!\bflower )(?<!\bits )\bstalk\b(?! (?:of|ends?|length)\b)"
+)
 _DIED = re.compile(
     r"(?:^|[,;:?.!] |\b(?:the|my|our|some|any|these|those|of|for|with|and|or|are|is|do|does|will|can) )(?P<state>died) $"
 )
@@ -154,6 +157,7 @@ class NameIndex:
         out = [self._with_state_after(self._dried_not_died(m, text), text) for m in (*out, *within)]
         out = self._without_doubles(out, text)
         out += self._sharing_a_head(out, text)
+        out += self._heard(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
         return sorted(out, key=lambda m: m.start)
 
@@ -250,6 +254,18 @@ class NameIndex:
             if len(m.ids) == 1
             or not any(text[min(p.end, m.end) : max(p.start, m.start)].strip(" -") == "" for p in plain)
         ]  # fmt: skip
+
+    def _heard(self, mentions: list[Mention], text: str) -> list[Mention]:
+        """ "Six stalk": dictation's spelling of stock, where no stalk of anything can be meant."""
+        found = []
+        for match in _STALK.finditer(text):
+            stands_alone = not mentions or re.search(
+                r"(?:\bor|\bvs?\.?|\bversus|\band|,) $|^\W*$", text[: match.start()]
+            )
+            ids = self.look_up("stock")
+            if stands_alone and ids:
+                found.append(Mention(ids, match[0], match.start(), match.end(), "fuzzy", self._usual.get("stock")))
+        return found
 
     def _sharing_a_head(self, mentions: list[Mention], text: str) -> list[Mention]:
         """ "Asiatic or oriental lily": a first word that borrows the second name's last."""

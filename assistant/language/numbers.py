@@ -23,12 +23,25 @@ _COUNTED = (
     r"pieces?|arrangements?|lit(?:re|er)s?|gallons?|pints?|quarts?|cups?|teaspoons?|tablespoons?|inch(?:es)?|f(?:oo|ee)t|"
     r"met(?:re|er)s?|percent|per cent|degrees?|parts?|tables?|pieces?|to|or|in)\b)"
 )
+_THAT_ONE = re.compile(r"\ba (?:[a-z]+er|big|small|bigger|smaller|new|different) $")
 _ORDINAL_BEFORE = re.compile(r"(?:first|second|third|last|that|this|which|other|another|any|each|every|the|no|some) $")
+
+
+# Decimals are said digit by digit: "zero point zero five".
+_POINT = re.compile(rf"(?<=\bpoint )(?:(?:oh|nought|zero|{_UNITS})\b ?)+")
+
+
+def _decimals(match: re.Match[str]) -> str:
+    """The digits after the point, with the space that stood behind them."""
+    digits = "".join("0" if word in ("oh", "nought") else str(text2num(word, "en")) for word in match[0].split())
+    return digits + (" " if match[0].endswith(" ") else "")
 
 
 def words_to_digits(text: str) -> str:
     """`"a dozen and a half"` as `"18"`; `"two and a half gallons"` as `"2.5 gallons"`. Expects lower case."""
+    text = _POINT.sub(_decimals, text)
     text = _RUN.sub(lambda match: _run(match, text), text)
+    text = re.sub(r"\b(\d+) point (?=\d)", r"\1.", text)
     return _each(_halves(_dozens(text)))
 
 
@@ -53,11 +66,17 @@ def _run(match: re.Match[str], text: str) -> str:
             return words
         return "1"
     prepared = re.sub(r"^an? ", "one ", words).replace("fourty", "forty")
+    if re.match(r"one[ -](?!hundred|thousand)", prepared) and _THAT_ONE.search(text[: match.start()]):
+        return "one " + _digits(prepared[4:])  # "a fatter one, twenty across" counts nothing
+    return _digits(prepared)
+
+
+def _digits(words: str) -> str:
+    """A run of number words as one number; two numbers side by side ("two three days") each by itself."""
     try:
-        return str(text2num(prepared.replace("-", " "), "en"))
+        return str(text2num(words.replace("-", " "), "en"))
     except ValueError:
-        # Two numbers side by side ("two three days"): each by itself.
-        return " ".join(_single(word) for word in re.split(r"[ -]", prepared) if word != "and")
+        return " ".join(_single(word) for word in re.split(r"[ -]", words) if word != "and")
 
 
 def _single(word: str) -> str:
@@ -72,7 +91,7 @@ def _number(value: float) -> str:
 
 
 def _dozens(text: str) -> str:
-    text = re.sub(r"\b(?:a )?dozen dozen\b|\ba gross\b", "144", text)
+    text = re.sub(r"\b(?:a )?dozen dozen\b|\b(?:a|1|one) gross\b(?! (?:margin|profit|price|total))", "144", text)
     text = re.sub(r"\b(?:a|1) score(?: of)?\b|(?<!\d )\bscore of(?= (?!the|a|an|my|that|this)[a-z])", "20", text)
     text = re.sub(r"\b(\d+) score(?: of)?\b", lambda m: str(int(m[1]) * 20), text)
     text = re.sub(r"\bhalf (?:a |of a )?dozen\b|\ba half(?: a)? dozen\b", "6", text)

@@ -45,7 +45,7 @@ _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("vase-food", re.compile(r"\b(?:flower|vase|plant) ?(?:food|feed|preservative)\b|\bpreservative\b|\bwith food\b|\bin a vase\b|\bvase (?:water|solution)\b|\b(?:holding|vase) solution\b|\bin water\b")),
 )  # fmt: skip
 _NOT = re.compile(
-    r"\b(?:not|no|never|without|isn't|aren't|rather than|instead of|except|but not|nothing with|avoid|hates?)(?: (?:in|on|with|any|the|a|use|using|be|to))* *$"
+    r"\b(?:not|no(?! (?:in|on|with)\b)|never|without|isn't|aren't|rather than|instead of|except|but not|nothing with|avoid|hates?)(?: (?:in|on|with|any|the|a|use|using|be|to))* *$"
 )
 _WORN = re.compile(
     r"\b(?:old|ago|already|so far|since|has been|have been|been|had (?:them|it|these|those)|sitting|sat|left out|standing out)\b"

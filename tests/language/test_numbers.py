@@ -28,3 +28,17 @@ from assistant.language.numbers import words_to_digits
 )
 def test_number_words(said: str, read: str) -> None:
     assert words_to_digits(said) == read
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("zero point zero five percent bleach", "0.05 percent bleach"),
+        ("twenty two point five degrees", "22.5 degrees"),
+        ("at this point five of them wilt", "at this point 5 of them wilt"),
+        ("a bigger one twenty two high", "a bigger one 22 high"),
+        ("one gross of roses", "144 of roses"),
+    ],
+)
+def test_decimals_are_said_digit_by_digit(said: str, meant: str) -> None:
+    assert words_to_digits(said) == meant

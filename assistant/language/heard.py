@@ -1,0 +1,44 @@
+"""What dictation and hurry make of small words: the same sound in another spelling ("how mulch", "bunch's"), or two
+that changed places ("much how").
+
+Each row holds only where the words around it leave no other meaning; a name heard as an everyday word ("stalk") is not
+put right here, as that would turn one material into another in silence.
+"""
+
+from __future__ import annotations
+
+import re
+
+_ASKED = r"(?:i|we|you|they|it|he|she|that|this|these|those|a|an|the|some|one)"
+_ROWS: tuple[tuple[re.Pattern[str], str], ...] = (
+    (re.compile(r"\bhow mulch\b"), "how much"),
+    (re.compile(rf"^(?P<a>\W*)wood (?={_ASKED}\b)"), r"\g<a>would "),
+    (re.compile(rf"\b(?P<a>how long|how many|what|when|which) wood (?={_ASKED}\b)"), r"\g<a> would "),
+    (re.compile(r"\bknead (?=(?:to|a|an|the|some|more|\d|for|it|them|any)\b)|\bknead$"), "need "),
+    (re.compile(r"(?:(?<=^)|(?<=\band )|(?<=\bor )|(?<=\bso )|(?<=\bthen ))witch\b(?! hazel)"), "which"),
+    (re.compile(r"\b(?P<a>a|per|one|next|this|each|every|\d+|two|three|four) weak\b(?! (?:stem|neck|solution|mix|acid|light))"), r"\g<a> week"),
+    (re.compile(r"\b(?P<a>how much (?:does|do|will|would) \w+(?: \w+){0,3}|what (?:does|do|will|would) \w+(?: \w+){0,4}) way\b(?=\W*$| (?:when|once|full|filled|roughly|about|then))"), r"\g<a> weigh"),
+    (re.compile(r"\blilly\b"), "lily"),
+    (re.compile(r"\blill(?:ie|y)s\b"), "lilies"),
+    (re.compile(r"\b(?P<a>a|one|1|the) (?P<b>fortnight|week|month)s (?=(?:display|show|run|exhibition|event|piece|install\w*)\b)"), r"\g<a> \g<b> "),
+    (re.compile(r"\bleafs\b"), "leaves"),
+    (re.compile(r"\bflours\b"), "flowers"),
+    (re.compile(r"\bflour(?= (?:food|feed|heads?|stems?|foam|water|shop|shapes?|will|won't|last))"), "flower"),
+    (re.compile(r"^(?P<a>\W*)wear (?=(?:do|does|can|should|is|are)\b)"), r"\g<a>where "),
+    (re.compile(r"\bweather (?=(?:i|we|they|it|to|the \w+ (?:will|are|is|can)|these|those)\b)"), "whether "),
+    (re.compile(r"\bthrew (?=(?:a|the|to|till|until|monday|tuesday|wednesday|thursday|friday|saturday|sunday)\b)"), "through "),
+    # Two small words that changed places.
+    (re.compile(r"\b(?P<a>much|many|long|often|deep|old) how\b"), r"how \g<a>"),
+    (re.compile(r"^(?P<a>\W*)(?P<b>is|are|do|does) (?P<c>what|why|which|when|how long)\b"), r"\g<a>\g<c> \g<b>"),
+    # A plural written as a possession: nothing of theirs follows.
+    (re.compile(r"\b(?P<a>stem|bloom|flower|day|week|litre|liter|gallon|vase|piece|leave|rose|tulip|bucket|bouquet)'s(?= (?:of|in|at|for|from|and|or|with|on|to|per|each|each|last|will|do|are|need|\d)\b|\W*$)"), r"\g<a>s"),
+    (re.compile(r"\b(?P<a>bunch|branch|box)'s(?= (?:of|in|at|for|from|and|or|with|on|to|per|each|do|are|will|\d)\b|\W*$)"), r"\g<a>es"),
+    (re.compile(r"\b(?P<a>\w{3,})y's(?= (?:of|in|at|for|from|and|or|with|on|to|last|will|do|are|need)\b|\W*$)"), r"\g<a>ies"),
+)  # fmt: skip
+
+
+def as_meant(text: str) -> str:
+    """Normalised text with what was heard wrongly spelled as it was meant."""
+    for pattern, meant in _ROWS:
+        text = pattern.sub(meant, text)
+    return text

@@ -1,0 +1,38 @@
+"""What dictation and hurry make of small words; the sound-alikes are common practice of dictation, no source."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.language.heard import as_meant
+
+
+@pytest.mark.parametrize(
+    ("heard", "meant"),
+    [
+        ("how mulch water", "how much water"),
+        ("wood they last a weak", "would they last a week"),
+        ("witch is safer near cats", "which is safer near cats"),
+        ("what does a 12 litre bucket way", "what does a 12 litre bucket weigh"),
+        ("6 bunch's of roses", "6 bunches of roses"),
+        ("do peony's last", "do peonies last"),
+        ("what do flours need", "what do flowers need"),
+        ("weather they need food", "whether they need food"),
+        ("many how stems", "how many stems"),
+        ("is what bent neck", "what is bent neck"),
+        ("foxtail lilly", "foxtail lily"),
+    ],
+)
+def test_sound_alikes_are_spelled_as_meant(heard: str, meant: str) -> None:
+    assert as_meant(heard) == meant
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "weak stems", "a weak solution", "the rose's petals drop", "put wood in the vase", "which way round", "cake flour",
+        "what is the weather", "a bay's berries", "too much mulch", "wear gloves",
+    ],
+)  # fmt: skip
+def test_what_is_rightly_spelled_stays(text: str) -> None:
+    assert as_meant(text) == text
