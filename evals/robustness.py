@@ -55,8 +55,9 @@ _HEARD_AS = {
 # Words that hurried fingers change places of; a name, a number and what belongs to it stay together.
 _MOVABLE = frozenset(
     """
-    how many much long do does did i we you they it is are was will would can could should shall need have has been get the a my
-    our these those them what when which who why please just really still also now then so and often
+    how many much long do does did i we you they it is are was will would can could should shall need
+    have has been get the a my our these those them what when which who why please just really still
+    also now then so and often
     """.split()
 )
 
