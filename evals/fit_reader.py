@@ -1,4 +1,4 @@
-"""Fit the two task readers on the question sets that may be looked at, and print what they get right elsewhere.
+"""Fit the readers of tasks and follow-ups on the sets that may be looked at, and print what they get right elsewhere.
 
     python -m evals.fit_reader            fit, write, report
     python -m evals.fit_reader --report   report only (leave-one-set-out), write nothing
@@ -10,25 +10,38 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import yaml
 from sklearn.linear_model import LogisticRegression
 
 from assistant.handbook.loading import load_handbook
-from assistant.language.features import TASKS, dense_features, masked_text, scope_features, tokens
+from assistant.language.features import (
+    FOLLOW_UPS,
+    TASKS,
+    FollowUp,
+    dense_features,
+    follow_up_features,
+    masked_text,
+    scope_features,
+    tokens,
+)
 from assistant.language.parsing import Parser
+from assistant.language.question import Task
 from assistant.language.reader import DENSE_SCALE, SURE
 from assistant.retrieval.encoder import Encoder, load_encoder
 from assistant.retrieval.reader import VECTOR_SCALE
 
 HERE = Path(__file__).parent
 ROOT = HERE.parent
-FITTED_ON = ("questions", "paraphrases", "voices")
+FITTED_ON = ("questions", "paraphrases", "voices", "retold", "talks")
 TODAY = date(2026, 11, 25)
 LEAST_SEEN = 2
 
@@ -59,6 +72,81 @@ def read_set(name: str, parser: Parser, encoder: Encoder) -> Set | None:
             outcomes = _as_list(turn.get("outcome"))
             asked.append((turn["ask"], wanted, outcomes == ["not_covered"]))
     return make_set(name, asked, parser, encoder)
+
+
+@dataclass
+class Talk:
+    """The follow-ups of one question set: features (text, numbers), what each is, the tasks that are right for it."""
+
+    name: str
+    rows: np.ndarray
+    kinds: list[FollowUp]
+    tasks: list[list[str]]
+    last: list[Task]
+
+
+def _conversations(name: str) -> list[dict[str, Any]]:
+    return [
+        conversation
+        for path in sorted((HERE / name).glob("*.yaml"))
+        for conversation in yaml.safe_load(path.read_text(encoding="utf-8"))["conversations"]
+    ]
+
+
+def read_talk(name: str, parser: Parser, encoder: Encoder, originals: dict[str, dict[str, Any]]) -> Talk:
+    """The turns after the first. A paraphrase asks "why" or for sources where its original does."""
+    questions, kinds, tasks, lasts = [], [], [], []
+    for conversation in _conversations(name):
+        original = originals.get(re.sub(r"-(?:p|[tmf]\d*)$", "", conversation["id"]), conversation)
+        last: Task | None = None
+        for number, turn in enumerate(conversation["turns"]):
+            wanted = _as_list(turn.get("task"))
+            if number and last is not None:
+                command = parser.parse(original["turns"][number]["ask"], today=TODAY).command
+                kind = _kind_of(command, wanted, _as_list(turn["outcome"]), last)
+                if kind is not None:
+                    questions.append(parser.parse(turn["ask"], today=TODAY))
+                    kinds.append(kind)
+                    tasks.append(wanted)
+                    lasts.append(last)
+            if wanted and wanted[0] != "explain" and last not in wanted:
+                last = wanted[0]
+    if not questions:
+        return Talk(name, np.zeros((0, 0)), [], [], [])
+    vectors = np.asarray(encoder.encode([masked_text(q, parser.handbook) for q in questions])) * VECTOR_SCALE
+    dense = np.asarray([dense_features(q) for q in questions]) * DENSE_SCALE
+    leaning = np.asarray([follow_up_features(q, last) for q, last in zip(questions, lasts, strict=True)])
+    return Talk(name, np.hstack([vectors, dense, leaning]), kinds, tasks, lasts)
+
+
+def _kind_of(command: str | None, wanted: list[str], outcomes: list[str], last: Task) -> FollowUp | None:
+    """What a follow-up is, from what is expected of it; None where that says nothing."""
+    if command in ("why", "sources"):
+        return command
+    if command is not None:
+        return None
+    if outcomes == ["not_covered"]:
+        return "out"
+    return None if not wanted else "same" if last in wanted else wanted[0]
+
+
+def report_talks(talks: list[Talk]) -> None:
+    """Each set's follow-ups read by a reader fitted on the other sets only."""
+    print("\n| follow-ups of | turns | read right | sure (≥ 0.6) | right when sure |")
+    print("|---|---:|---:|---:|---:|")
+    for talk in talks:
+        others = [t for t in talks if t.name != talk.name and t.name in FITTED_ON and t.kinds]
+        model = fit(np.vstack([t.rows for t in others]), [kind for t in others for kind in t.kinds])
+        chances = model.predict_proba(talk.rows)
+        found = model.classes_[chances.argmax(axis=1)]
+        hits = np.asarray(
+            [
+                kind == wanted or (last if kind == "same" else kind) in tasks
+                for kind, wanted, tasks, last in zip(found, talk.kinds, talk.tasks, talk.last, strict=True)
+            ]
+        )
+        sure = chances.max(axis=1) >= 0.6
+        print(f"| {talk.name} | {len(hits)} | {hits.mean():.3f} | {sure.mean():.2f} | {hits[sure].mean():.3f} |")
 
 
 def read_far(parser: Parser, encoder: Encoder) -> Set:
@@ -124,13 +212,13 @@ def fit(rows: np.ndarray, labels: list[str]) -> LogisticRegression:
     return LogisticRegression(C=1.0, max_iter=4000, random_state=0).fit(rows, labels)
 
 
-def in_task_order(model: LogisticRegression) -> tuple[np.ndarray, np.ndarray]:
-    """Weights (features, tasks) and biases, in the order of `TASKS`; a task never seen gets no chance."""
-    weights = np.zeros((model.coef_.shape[1], len(TASKS)))
-    bias = np.full(len(TASKS), -20.0)
+def in_order(model: LogisticRegression, names: Sequence[str]) -> tuple[np.ndarray, np.ndarray]:
+    """Weights (features, names) and biases, in the order of `names`; what was never seen gets no chance."""
+    weights = np.zeros((model.coef_.shape[1], len(names)))
+    bias = np.full(len(names), -20.0)
     for row, name in enumerate(model.classes_):
-        weights[:, TASKS.index(name)] = model.coef_[row]
-        bias[TASKS.index(name)] = model.intercept_[row]
+        weights[:, names.index(name)] = model.coef_[row]
+        bias[names.index(name)] = model.intercept_[row]
     return weights, bias
 
 
@@ -188,12 +276,12 @@ def report(sets: dict[str, Set], far: Set) -> None:
         )
 
 
-def write(sets: dict[str, Set], far: Set) -> None:
+def write(sets: dict[str, Set], far: Set, talks: list[Talk]) -> None:
     used = [sets[name] for name in FITTED_ON if name in sets]
     tasks = [asking(s) for s in used]
     labels = [wanted[0] for s in tasks for wanted in s.tasks]
     words = vocabulary([*used, far])
-    weights, bias = in_task_order(fit(np.vstack([word_matrix(s, words) for s in tasks]), labels))
+    weights, bias = in_order(fit(np.vstack([word_matrix(s, words) for s in tasks]), labels), TASKS)
     outside = np.concatenate([*(s.outside for s in used), far.outside])
     scope = fit_scope(np.vstack([scope_words_matrix(s, words) for s in (*used, far)]), outside)
     told = scope.coef_[0]
@@ -213,14 +301,19 @@ def write(sets: dict[str, Set], far: Set) -> None:
     }
     path = ROOT / "assistant" / "language" / "reader.json"
     path.write_text(json.dumps(data, separators=(",", ":")) + "\n", encoding="utf-8")
-    weights, bias = in_task_order(fit(np.vstack([meaning_matrix(s) for s in tasks]), labels))
+    weights, bias = in_order(fit(np.vstack([meaning_matrix(s) for s in tasks]), labels), TASKS)
     scope = fit_scope(np.vstack([scope_meaning_matrix(s) for s in (*used, far)]), outside)
+    fitted = [talk for talk in talks if talk.name in FITTED_ON and talk.kinds]
+    follow_up = fit(np.vstack([talk.rows for talk in fitted]), [kind for talk in fitted for kind in talk.kinds])
+    follow_weights, follow_bias = in_order(follow_up, FOLLOW_UPS)
     np.savez_compressed(
         ROOT / "assistant" / "retrieval" / "reader.npz",
         weights=weights.astype(np.float16),
         bias=bias.astype(np.float32),
         scope_weights=scope.coef_[0].astype(np.float16),
         scope_bias=np.float32(scope.intercept_[0]),
+        follow_up_weights=follow_weights.astype(np.float16),
+        follow_up_bias=follow_bias.astype(np.float32),
     )
 
 
@@ -232,9 +325,12 @@ def main() -> None:
     names = (*FITTED_ON, "heldout")
     sets = {name: s for name in names if (s := read_set(name, parser, encoder)) is not None}
     far = read_far(parser, encoder)
+    originals = {c["id"]: c for name in ("questions", "voices") for c in _conversations(name)}
+    talks = [talk for name in sets if (talk := read_talk(name, parser, encoder, originals)).kinds]
     report(sets, far)
+    report_talks(talks)
     if not chosen.report:
-        write(sets, far)
+        write(sets, far, talks)
 
 
 if __name__ == "__main__":

@@ -16,6 +16,7 @@ from assistant.dialogue.answer import PassageShown
 from assistant.handbook.loading import Handbook
 from assistant.handbook.models import Constant, Dose, FoamBlock, Material, Place, Vessel
 from assistant.handbook.passages import Passage, all_passages, material_passage
+from assistant.language.features import FollowUp
 from assistant.language.parsing import Parser
 from assistant.language.question import Question, Task
 from assistant.language.reader import SURE
@@ -60,9 +61,21 @@ class Context:
             if encoder is not None:
                 from assistant.retrieval.reader import read_task as read_by_meaning
 
-                chances = read_by_meaning(question, self.handbook, encoder)
+                meant = read_by_meaning(question, self.handbook, encoder)
+                chances = {task: (chances[task] + meant[task]) / 2 for task in chances}
         task = max(chances, key=lambda t: chances[t])
         return task, chances[task]
+
+    def read_follow_up(self, question: Question, last: Task) -> tuple[FollowUp, float] | None:
+        """What a message in a talk most likely is after an answer to `last`, and its probability; None without the encoder."""
+        encoder = self.retriever.encoder() if self.retriever is not None else None
+        if encoder is None:
+            return None
+        from assistant.retrieval.reader import read_follow_up as read_by_meaning
+
+        chances = read_by_meaning(question, last, self.handbook, encoder)
+        likeliest = max(chances, key=lambda kind: chances[kind])
+        return likeliest, chances[likeliest]
 
     def in_scope(self, question: Question) -> float:
         """Probability that a message is about the trade: by words, and by meaning where those are unsure."""

@@ -28,11 +28,22 @@ _ASKED = 2.6
 # Tasks whose materials make one list, which a follow-up may edit.
 _LISTS = ("compare", "quantity", "water", "cost", "refresh")
 _MIXED_WITH = re.compile(r"\W*(?:and )?(?:mixed|together|in) with\b")
+_TOGETHER = re.compile(r"\bwith (?:them|these|those|it|that)\b|\btogether\b|\bsame (?:vase|bucket|water|jug|piece)\b")
 # Numbers a person says again to correct them.
 _RESAID = frozenset({
     "display_temperature", "storage_temperature", "display_days", "stored_days", "stems", "pieces", "pack_size", "volume", "concentration",
     "strength", "label_dose", "loss_rate", "fill_height", "diameter", "price",
 })  # fmt: skip
+_SIZES = ("diameter", "fill_height", "height")
+# What a bare number of a follow-up is, by the words beside it.
+_CUES: tuple[tuple[str, str], ...] = (
+    ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|the same|alike|such|altogether|in all)\b|\b(?:make|making|do|doing|fill|filling|there(?:'s| are|'ll be)) {n} (?:of|now|instead)\b"),
+    ("stems", r"\b{n} (?:on|in|per|to|for|at) (?:each|every|a piece)\b|\b{n} (?:each|apiece)\b"),
+    ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
+    ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
+    ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|water [^.?!]{{0,20}} to) (?:about |only )?{n}\b|\b{n} (?:deep|of water)\b"),
+    ("height", r"\b{n} (?:tall|high)\b"),
+)  # fmt: skip
 # What opens a follow-up and asks nothing by itself ("and if", "what about").
 _OPENING = re.compile(
     r"^\W*(?:(?:and|so|but|ok|okay|then|um|er|oh|well|no|sorry|right|hm+|ah|yes|yeah)[ ,]+)*(?:what if|what about|how about|and if|if|what when)?\b"
@@ -124,6 +135,9 @@ class Conversation:
     def _answer(self, q: Question) -> Answer:
         if q.impossible:
             return self._said(q.text, "asked_back", q.impossible)
+        meant = self._other_meaning(q) if self.memory.pending is None and not q.command else None
+        if meant is not None:
+            return self._follow_up(q, meant, [])
         q = self._with_task(q)
         if q.command:
             return self._command(q)
@@ -132,9 +146,6 @@ class Conversation:
             if finished is not None:
                 return finished
         notes: list[str] = []
-        other = self._other_meaning(q)
-        if other is not None:
-            return self._follow_up(q, other, notes)
         if is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
             return self._decline(q)
         swapped = self._swapped(q, notes)
@@ -172,6 +183,9 @@ class Conversation:
             return q
         if self.memory.pending is not None and (not q.asks or q.asks[0].score < 2.5):
             return q  # most likely the answer to what was asked back
+        talking = self._with_what_follows(q)
+        if talking is not None:
+            return talking
         implied = all(ask.score <= IMPLIED for ask in q.asks)
         if self._revises(q, implied) or (implied and self.memory.wishes and len(q.normal.split()) < 4):
             return q
@@ -187,6 +201,28 @@ class Conversation:
             return q  # a search by description names no material, and the other tasks need one
         score = max(q.asks[0].score if q.asks else 0.0, 2.0)
         return replace(q, asks=(self.context.parser.as_ask(q, task, score),))
+
+    def _with_what_follows(self, q: Question) -> Question | None:
+        """A follow-up as the reader of follow-ups takes it; None before the first answer or where that one is not sure."""
+        if not self.memory.wishes:
+            return None
+        last = self.memory.wishes[-1].task
+        read = self.context.read_follow_up(q, last)
+        if read is None or read[1] < _LIKELY_IN_TALK or read[0] == "out":
+            return None
+        kind = read[0]
+        q = replace(q, follows=True)
+        if kind == "why" or kind == "sources":
+            return replace(q, asks=(), command=kind)
+        if q.asks and q.asks[0].score >= _PLAIN:
+            return q
+        scales = self._scales(q) is not None
+        changes = bool(q.slots or q.mentions or q.ordinal is not None or scales)
+        own = bool(q.asks) and q.asks[0].score > IMPLIED
+        if kind == "same" and changes and (scales or not own or not _ASKS_ANEW.search(_OPENING.sub("", q.normal))):
+            return replace(q, asks=())
+        score = max(q.asks[0].score if q.asks else 0.0, _ASKED)
+        return replace(q, asks=(self.context.parser.as_ask(q, last if kind == "same" else kind, score),))
 
     def _revises(self, q: Question, only_implied: bool) -> bool:
         """Does the message change something of the last turn rather than ask anew?"""
@@ -245,8 +281,13 @@ class Conversation:
         if not self.memory.wishes or not q.mentions:
             return None
         known = {i.id for i in self.memory.items}
-        taken_out = re.search(r"\b(?:without|drop|remove|leave out|minus|skip|lose|take out|forget)\b", q.normal)
-        added = re.search(r"\b(?:add|plus|also|as well|too|and also|include)\b", q.normal)
+        taken_out = re.search(
+            r"\b(?:without|drop|remove|leave out|minus|skip|lose|take out|forget|ditch|scrap|(?:take|leave) (?=(?:the |those |that )?[a-z' -]+ out\b))",
+            q.normal,
+        )
+        added = re.search(
+            r"\b(?:add|plus|include|also (?:have|use|add|want|need|put)|chuck|throw|bung|toss|pop)\b", q.normal
+        )
         swap = re.search(r"\b(?:swap|switch|change|replace|exchange)\b", q.normal)
         named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
         without = {i for m in q.mentions if m.negated for i in m.ids}
@@ -269,7 +310,7 @@ class Conversation:
         elif taken_out and gone and not (q.asks and q.asks[0].score > 2.5 and q.asks[0].task == "longevity"):
             kept = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone})
             items = tuple(resaid.get(i.id, i) for i in kept) + new
-        elif re.search(r"\b(?:too|as well)\W*$", q.normal) and new and not gone and not q.asks:
+        elif re.search(r"\b(?:too|as well|also)\b(?: please)?\W*$", q.normal) and new and not gone and not q.asks:
             items = self.memory.items + new if self.memory.wishes[-1].task in _LISTS else new
         elif added and new and not gone and (not q.asks or q.asks[0].score < 2.5):
             items = self.memory.items + new
@@ -318,7 +359,10 @@ class Conversation:
         elif (
             len(items) == 1
             and inherit
-            and ((ask.task == "compare" and q.refers_back) or (ask.task == "care" and _MIXED_WITH.match(q.normal)))
+            and (
+                (ask.task == "compare" and (q.refers_back or q.follows))
+                or (ask.task == "care" and (_MIXED_WITH.match(q.normal) or _TOGETHER.search(q.normal)))
+            )
         ):
             items = tuple({i.id: i for i in (*self.memory.items, *items)}.values())
         if (
@@ -383,6 +427,8 @@ class Conversation:
             return False
         if ask.task in ("compare", "substitute") and any(n in q.slots for n in ("kinds", "roles", "colours")):
             return not q.refers_back or ask.superlative is not None
+        if ask.task == "hazard" and q.follows and "audience" in q.slots:
+            return False
         if ask.task in ("explain", "care", "hazard", "refresh"):
             return not q.refers_back and bool(q.unknown or q.domain_words > 1)
         return ask.task == "quantity" and any(n in q.slots for n in ("width", "length")) and not q.refers_back
@@ -449,6 +495,7 @@ class Conversation:
             if "elapsed_days" in asked and "stored_days" in earlier and re.search(r"\b(?:in )?there\b", q.normal):
                 asked["stored_days"] = asked.pop("elapsed_days")  # "seven days there", after days in the cooler
                 earlier.pop("stored_days")
+            asked = self._no_temperature(asked, wish)
             if "count" in asked:
                 asked = self._count_means(asked, wish, q)
                 earlier = {n: r for n, r in earlier.items() if n not in asked}
@@ -464,7 +511,11 @@ class Conversation:
                     )
                     for i in new
                 )
-                for name in ("label_dose", "concentration") if "strength" in q.normal else ("stems", "count", "volume"):
+                for name in (
+                    ("label_dose", "concentration")
+                    if re.search(r"\b(?:strength|strong|weak|dose)", q.normal)
+                    else ("stems", "count", "volume")
+                ):
                     if name in earlier and name not in asked:
                         r = earlier.pop(name)
                         asked[name] = Reading(r.number * scale, r.unit, r.span[0] * scale, r.span[1] * scale, r.said)
@@ -484,6 +535,18 @@ class Conversation:
         for wish in wishes:
             self.memory.keep_job(wish.asked)
         return self._respond(q.text, tuple(wishes), notes)
+
+    @staticmethod
+    def _no_temperature(asked: dict[str, Reading], wish: Wish) -> dict[str, Reading]:
+        """ "They've added some, it's 20 now": where stems are counted and nobody spoke of heat, a bare number is a count."""
+        reading = asked.get("display_temperature")
+        known = wish.slot("display_temperature") is not None
+        number = re.fullmatch(r"\W*(\d+(?:\.\d+)?)\W*", reading.said) if reading is not None else None
+        if wish.task not in ("quantity", "cost", "mixing") or known or number is None or "count" in asked:
+            return asked
+        value = float(number[1])
+        rest = {name: r for name, r in asked.items() if name != "display_temperature"}
+        return {**rest, "count": Reading(value, "count", value, value, number[1])}
 
     def _swap_items(self, wish: Wish, items: tuple[Item, ...], counts_said: bool) -> tuple[Item, ...]:
         """New materials take the place of the old ones; a single count carries over ("what about carnations")."""
@@ -518,6 +581,11 @@ class Conversation:
             "mixing": ("volume", "l"),
         }.get(wish.task, ("stems", "stems"))
         value, name = reading.number, usual
+        cued = next(
+            (n for n, pattern in _CUES if re.search(pattern.format(n=re.escape(reading.said.strip())), q.normal)), None
+        )
+        if cued and (cued not in _SIZES or wish.task == "water"):
+            said, name = {}, cued
         if "volume" in said:
             said.pop("label_dose", None)  # the bucket changes, the label does not
         listed_work = wish.task == "quantity" and len(wish.items) > 1 and all(i.stems for i in wish.items)

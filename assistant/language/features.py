@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from itertools import pairwise
+from typing import Literal
 
 from assistant.handbook.loading import Handbook
-from assistant.language.question import Question, Task
+from assistant.language.question import NUMBER_SLOTS, Question, Task
 from assistant.language.tasks import choose_task, score_tasks
 
 TASKS: tuple[Task, ...] = (
@@ -48,6 +49,16 @@ EVERYDAY_NAMES = frozenset(
 SCOPE_NAMES: tuple[str, ...] = (
     "materials", "materials with a plain name", "domain words", "foreign words", "unknown words", "slots", "measures", "best signal", "length",
 )  # fmt: skip
+# What a follow-up can be: the last ask again with something changed, a question about the answer, or an ask of its own.
+FollowUp = Task | Literal["same", "why", "sources", "out"]
+FOLLOW_UPS: tuple[FollowUp, ...] = ("same", "why", "sources", "out", *TASKS)
+FOLLOW_UP_NAMES: tuple[str, ...] = (
+    *(f"after {t}" for t in TASKS),
+    "refers back", "corrects", "picks one", "length", "numbers", "materials", "unknown words", "foreign words", "domain words",
+    "asks nothing", "best signal",
+)  # fmt: skip
+# How much the task asked before weighs against a word; fixed before fitting.
+_AFTER = 1.5
 _TOKEN = re.compile(r"[a-z']+|\d+|\?")
 
 
@@ -97,6 +108,24 @@ def scope_features(question: Question) -> list[float]:
         float(min(len(measures), 4)),
         max((ask.score for ask in question.asks), default=0.0),
         min(len(question.normal.split()), 20) / 10,
+    ]
+
+
+def follow_up_features(question: Question, last: Task) -> list[float]:
+    """What was asked before and how much this message leans on it, in the order of `FOLLOW_UP_NAMES`; counts are capped."""
+    return [
+        *(_AFTER if task == last else 0.0 for task in TASKS),
+        float(question.refers_back),
+        float(question.corrections),
+        float(question.ordinal is not None),
+        min(len(question.normal.split()), 15) / 5,
+        float(bool(NUMBER_SLOTS.keys() & question.slots.keys())),
+        float(bool(question.mentions)),
+        min(len(question.unknown), 4) / 2,
+        float(min(len(question.foreign_words), 3)),
+        min(question.domain_words, 4) / 2,
+        float(not question.asks),
+        max((ask.score for ask in question.asks), default=0.0) / 2,
     ]
 
 

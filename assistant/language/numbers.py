@@ -21,7 +21,7 @@ _RUN = re.compile(
 _COUNTED = (
     r"(?: (?:and a half|dozen|bunch|bunches|stems?|days?|weeks?|hours?|months?|bricks?|blocks?|boxe?s?|buckets?|vases?|"
     r"pieces?|arrangements?|lit(?:re|er)s?|gallons?|pints?|quarts?|cups?|teaspoons?|tablespoons?|inch(?:es)?|f(?:oo|ee)t|"
-    r"met(?:re|er)s?|percent|per cent|degrees?|parts?|tables?|pieces?|to|or|in)\b)"
+    r"met(?:re|er)s?|percent|per cent|degrees?|pounds?|dollars?|euros?|quid|parts?|tables?|pieces?|to|or|in)\b)"
 )
 _THAT_ONE = re.compile(r"\ba (?:[a-z]+er|big|small|bigger|smaller|new|different) $")
 _ORDINAL_BEFORE = re.compile(r"(?:first|second|third|last|that|this|which|other|another|any|each|every|the|no|some) $")
@@ -42,8 +42,36 @@ def words_to_digits(text: str) -> str:
     text = _POINT.sub(_decimals, text)
     text = _RUN.sub(lambda match: _run(match, text), text)
     text = re.sub(r"\b(\d+) point (?=\d)", r"\1.", text)
+    text = _ORDINAL_DAY.sub(lambda m: _ordinal(m[1] or m[2] or m[3]), text)
+    text = _HUNDREDS.sub(lambda m: str(int(m[1]) * 100 + int(m[2])), text)
     return _each(_halves(_dozens(text)))
 
+
+_ORDINALS = {
+    word: number
+    for number, word in enumerate(
+        "first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth fourteenth fifteenth "
+        "sixteenth seventeenth eighteenth nineteenth twentieth".split(),
+        1,
+    )
+} | {"thirtieth": 30}
+_MONTH = "january|february|march|april|may|june|july|august|september|october|november|december"
+_ORDINAL = rf"(?:(?:20|30)[ -])?(?:{'|'.join(_ORDINALS)})"
+# A day of the month in words, with its month beside it.
+_ORDINAL_DAY = re.compile(
+    rf"\b({_ORDINAL})\b(?=(?: of)? (?:{_MONTH})\b)|(?:(?<=(?:ember ))|(?<=uary )|(?<=march )|(?<=april )|(?<=june )|(?<=july )|(?<=august )|(?<=october ))({_ORDINAL})\b|"
+    rf"(?<=\bthe )(?!first\b|second\b|third\b)({_ORDINAL})\b(?=\W*$|[,.?!;]| (?:and|at|in|to|for|what|how|when|if|will)\b)"
+)
+
+
+def _ordinal(words: str) -> str:
+    tens, _, last = words.replace("-", " ").rpartition(" ")
+    day = int(tens or 0) + _ORDINALS[last]
+    return f"{day}{'th' if 10 < day < 14 else {1: 'st', 2: 'nd', 3: 'rd'}.get(day % 10, 'th')}"
+
+
+# "One fifty" at the end of what is wanted is a hundred and fifty.
+_HUNDREDS = re.compile(r"(?<=\bto )([1-9]) ([2-9]0)(?=\W*$| stems?\b)")
 
 _EACH = re.compile(
     r"(?P<price>\b(?:at|is|are|it's|its|costs?|pay|paid) [£$€]?(?!1 )\d+(?:\.\d+)?|(?<![\w.])[£$€]?\d+\.\d{1,2}) "
@@ -91,6 +119,7 @@ def _number(value: float) -> str:
 
 
 def _dozens(text: str) -> str:
+    text = re.sub(r"\ba (?:pair|couple)(?= of (?:them|those|these)\b|\W*$)", "2", text)
     text = re.sub(r"\b(?:a )?dozen dozen\b|\b(?:a|1|one) gross\b(?! (?:margin|profit|price|total))", "144", text)
     text = re.sub(r"\b(?:a|1) score(?: of)?\b|(?<!\d )\bscore of(?= (?!the|a|an|my|that|this)[a-z])", "20", text)
     text = re.sub(r"\b(\d+) score(?: of)?\b", lambda m: str(int(m[1]) * 20), text)

@@ -31,6 +31,9 @@ _FOLLOW = re.compile(
     r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
 _NO_WAIT = re.compile(r"\b(?:no,? wait|wait,? no|scratch that|(?:no|sorry),? i mean)\b")
+_RIGHT_ONE = re.compile(
+    r"\b(?:i (?:meant|mean)|meant|make (?:that|it)|should (?:be|have been)|sorry|rather|scratch that)\b"
+)
 _ORDINALS = {
     "first": 0,
     "second": 1,
@@ -60,7 +63,7 @@ _COMMANDS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("greeting", re.compile(r"^\W*(?:hi|hiya|hello|hey|good (?:morning|afternoon|evening|day)|morning|yo|howdy|evening)(?: (?:there|again|all|everyone|mate|you|bucketside))?\W*$")),
 )  # fmt: skip
 _UNAVAILABLE_BEFORE = re.compile(
-    r"\b(?:instead of|in place of|no|out of|without|replace(?:ment)?s?(?: for)?|substitut\w*(?: for)?|alternatives? (?:to|for)|swap(?:s|ped)?(?: out)?(?: for)?|subs? for|can'?t (?:get|find|source|have)|"
+    r"\b(?:instead of|in place of|no|(?<!get )(?<!getting )(?<!got )(?<!have )out of|without|replace(?:ment)?s?(?: for)?|substitut\w*(?: for)?|alternatives? (?:to|for)|swap(?:s|ped)?(?: out)?(?: for)?|subs? for|can'?t (?:get|find|source|have)|"
     r"couldn'?t (?:get|find)|stand[- ]?ins? for|similar to|something like|closest to|nearest to|not any|run out of|ran out of|short (?:of|on)|shorted (?:me|us)(?: on)?|look(?:s)? like|lost the|missing|equivalent (?:to|of|for))\W*(?:the |my |our |any |some |of |all |white |red |pink |blue |these |those )*$"
 )
 _UNAVAILABLE_AFTER = re.compile(
@@ -70,6 +73,7 @@ _UNAVAILABLE_AFTER = re.compile(
 _NEGATED = re.compile(
     r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$"
 )
+_PARTS = frozenset({"berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
 _FOAM = re.compile(r"\bfoam\b")
 
 
@@ -150,7 +154,7 @@ class Parser:
             )
             for m in mentions
         ]
-        mentions = self._put_right(self._not_twice(mentions), normal)
+        mentions = self._put_right(self._said_once_more(self._a_part_of_it(self._not_twice(mentions)), normal), normal)
         times = re.search(r"\b(\d+) of (?:them|these|those)\b", normal)
         if times and sum(bool(m.stems or m.bunches) for m in mentions) >= 2:  # "3 roses, 2 stock. Ten of them."
             reader.slots.setdefault("pieces", Reading(float(times[1]), "pieces", said=times[0]))
@@ -309,6 +313,28 @@ class Parser:
         plain = {m.ids[0] for m in mentions if len(m.ids) == 1}
         return [m for m in mentions if len(m.ids) == 1 or not plain & set(m.ids)]
 
+    @staticmethod
+    def _a_part_of_it(mentions: list[Mention]) -> list[Mention]:
+        """ "The berries on euonymus": a word for a part is no material of its own beside a name."""
+        if not any(m.id and m.said not in _PARTS for m in mentions):
+            return mentions
+        return [m for m in mentions if m.said not in _PARTS]
+
+    def _said_once_more(self, mentions: list[Mention], text: str) -> list[Mention]:
+        """ "Dried helichrysum, you know, strawflowers": the bare name after the dry one means the same stems, unless the
+        fresh ones are told from them."""
+        if len(mentions) < 2 or re.search(r"\b(?:fresh|versus|vs?|compared?|difference|differ|or|than|both)\b", text):
+            return mentions
+        dry = {m.ids[0] for m in mentions if m.id and self.handbook.materials[m.ids[0]].is_dry}
+        again = [
+            m
+            for m in mentions
+            if m.id
+            and m.id not in dry
+            and any(d in dry for state in ("dried", "preserved") for d in self.names.look_up(f"{state} {m.said}"))
+        ]
+        return [m for m in mentions if m not in again]
+
     def _near(self, unknown: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
         near = []
         for word in unknown:
@@ -366,12 +392,15 @@ class Parser:
         """A number nobody claimed: a side of the vessel in hand, or a count."""
         factor = 2.54 if reader.speaks_us else 1.0
         sized = bool(_FOLLOW.search(text)) or any(name in reader.slots for name in _SIZED)
+        right = max((m.end() for m in _RIGHT_ONE.finditer(text)), default=0)
         for q in numbers:
             if any(s <= q.start < e for s, e in reader.spans) or text[: q.start].endswith("not "):
                 continue
+            if q.end <= right and any(other.start >= right for other in numbers):
+                continue  # "did I say sixty, I meant eighty"
             before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
             side = next((name for pattern, name in self._SIDES if pattern.search(after)), None)
-            if sized and re.search(
+            if any(name in reader.slots for name in _SIZED) and re.search(
                 r"\b(?:fill\w*|pour\w*|water|depth|level)\b[^.,;]{0,14}\b(?:to|of|at|up|is)? ?(?:about )?$|\bup to $",
                 before,
             ):

@@ -43,7 +43,7 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("cm", r"cms?\b|centimet(?:re|er)s?\b"),
     ("mm", r"mms?\b|millimet(?:re|er)s?\b"),
     ("m", r"m\b|met(?:re|er)s?\b"),
-    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:the|a|an|my|our|your|this|that|foam|water|food|it|them|there|here|total|all|each|stock|season|"
+    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:the|a|an|my|our|your|her|his|their|this|that|foam|water|food|it|them|there|here|total|all|each|stock|season|"
            r"shop|store|fridge|cooler|window|hall|church|room|workroom|bucket|jar|marquee|tent|sun|sunshine|shade|office|lobby|van|"
            r"house|kitchen|heat|summer|winter|spring|autumn|reception|"
            r"(?:mon|tues|wednes|thurs|fri|satur|sun)day|tens?|twenties|\d|bunch|plain|warm|cold|cool|direct|full|front|vase|"
@@ -59,7 +59,7 @@ _WORDS: tuple[tuple[str, str], ...] = (
 )  # fmt: skip
 _UNIT = "|".join(f"(?P<u{index}>{pattern})" for index, (_, pattern) in enumerate(_WORDS))
 _QUANTITY = re.compile(
-    rf"(?P<low>{_NUMBER})(?:(?: ?(?:°|deg(?:ree)?s?|c|f|cm|days?|weeks?)?){_JOIN}(?P<high>(?:\d[\d,]*(?:\.\d+)?)))?[ -]?(?:{_UNIT})"
+    rf"(?P<low>{_NUMBER})(?:(?: ?(?:°|deg(?:ree)?s?\b|c\b|f\b|cm\b|days?\b|weeks?\b)?){_JOIN}(?P<high>(?:\d[\d,]*(?:\.\d+)?)))?[ -]?(?:{_UNIT})"
 )
 _UNCOUNTED = re.compile(
     r"\b(?:(?:a|an|the|one|1|this|next|per|each|every) (?:whole |full |good )?|(?=fortnight|(?:week|month|day)[- ]long))(?P<unit>week|fortnight|month|day|gallon|lit(?:re|er)|pint|quart|cup)\b"

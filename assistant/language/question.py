@@ -155,3 +155,5 @@ class Question:
     corrections: bool = False
     impossible: str | None = None
     speaks_us: bool | None = None
+    # The reader of follow-ups is sure that this message leans on the answer before it.
+    follows: bool = False

@@ -61,12 +61,12 @@ def read_task(question: Question, handbook: Handbook) -> dict[Task, float]:
         if value:
             for i, weight in enumerate(weights):
                 total[i] += value * DENSE_SCALE * weight
-    return softmax(total)
+    return dict(zip(TASKS, softmax(total), strict=True))
 
 
-def softmax(total: Sequence[float]) -> dict[Task, float]:
-    """Probabilities of the tasks from their scores, in the order of `TASKS`."""
+def softmax(total: Sequence[float]) -> list[float]:
+    """Probabilities from scores, adding up to 1."""
     most = max(total)
     powers = [math.exp(value - most) for value in total]
     whole = sum(powers)
-    return {task: power / whole for task, power in zip(TASKS, powers, strict=True)}
+    return [power / whole for power in powers]

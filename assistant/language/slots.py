@@ -20,7 +20,7 @@ _NO_PIECES = frozenset(
     parts times dozens inches centimetres millimetres feet metres bricks blocks wraps packs boxes visits sprays blades fronds branches spoons tablespoons teaspoons
     """.split()
 )
-_COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room)|walk-?in|chiller|chilled|storage|stored?|storing|boxe[sd]|in the box\b|dry ?pack\w*"
+_COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room)|walk-?in|chiller|chilled|storage|stored|storing|(?<!the )(?<!our )(?<!my )(?<!this )(?<!a )store|boxe[sd]|in the box\b|dry ?pack\w*"
 _STORING = re.compile(rf"\b(?:{_COOLER})\b")
 _IN_COOLER = re.compile(
     r"\b(?:in|into|from|out of|inside|at the back of) (?:the |a |my |our )?(?:[\w°.]+ ){0,3}(?:cooler|fridge|cold ?(?:store|storage|room)|"
@@ -35,7 +35,7 @@ _WET_STORE = re.compile(
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
     r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\bhung (?:up )?dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
-    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
@@ -101,9 +101,21 @@ _VESSELISH = re.compile(
 _BOXY = re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner|tank)\b")
 _BY = re.compile(
     r"(?P<a>\d+(?:\.\d+)?) ?(?P<ua>cm|mm|m|inch(?:es)?|in|\"|ft|feet|')? ?(?:x|by|\*) ?(?P<b>\d+(?:\.\d+)?) ?(?P<ub>cm|mm|m|inch(?:es)?|in|\"|ft|feet|')?"
-    r"(?: ?(?:x|by|\*) ?(?P<c>\d+(?:\.\d+)?))? ?(?P<u>cm|mm|m\b|inch(?:es)?|in\b|\"|ft\b|f(?:ee|oo)t|')?"
+    r"(?:,? ?(?:x|by|\*|and) ?(?P<c>\d+(?:\.\d+)?)(?= ?(?:(?:cm|mm|inch(?:es)?|in\b|\"|centimet\w+)? ?(?:deep|high|tall|in height|in depth|depth|height)|[^a-z]|$|cm|mm|inch|centimet|\")))? ?(?P<u>cm|centimet(?:re|er)s?|mm|m\b|inch(?:es)?|in\b(?! (?:height|depth))|\"|ft\b|f(?:ee|oo)t|')?"
 )
-_LENGTH_UNITS = {"inch": "in", "inches": "in", '"': "in", "feet": "ft", "foot": "ft", "'": "ft", None: "cm"}
+_LENGTH_UNITS = {
+    "centimetre": "cm",
+    "centimetres": "cm",
+    "centimeter": "cm",
+    "centimeters": "cm",
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+    "feet": "ft",
+    "foot": "ft",
+    "'": "ft",
+    None: "cm",
+}
 
 
 # Slot, whether it only makes sense with a vessel, words right before the number, words right after it.
@@ -114,7 +126,7 @@ _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], 
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|at|with) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|at|with|is|stands|'s) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\b(?:filled?|fill|filling) (?:about |around )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
@@ -268,7 +280,7 @@ class SlotReader:
             before, after = self._before(q.start, 24), self._after(q.end, 24)
             degrees = re.search(
                 r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? to|\bmake it|\bif it's|"
-                r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's) ?$", before
+                r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's)(?: (?:about|around|roughly|say|nearly|almost|more like|like|round about|only|now|just|over|under))* ?$", before
             )  # fmt: skip
             counted = re.match(
                 r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|wide|tall|high|deep|across|long|cm|more|less|by|x)\b",
@@ -285,7 +297,7 @@ class SlotReader:
                 rest.append(q)  # "no, it's 96" corrects whatever number was said before
                 continue
             inside = re.match(
-                r" (?:in|inside|outside) (?:here\b|there\b|the (?:shop|tent|room|marquee|house|hall|office|lobby|church|van|flat|kitchen|venue)\b)",
+                r" (?:in|inside|outside) (?:here\b|there\b|(?:the|her|his|my|our|their) (?:shop|tent|room|marquee|house|hall|office|lobby|church|van|flat|kitchen|venue)\b)",
                 after,
             )
             if inside and 5 <= q.low <= q.high <= 110:
@@ -406,7 +418,8 @@ class SlotReader:
         elif re.search(r"\b(?:rh|humid\w*|humidity)\b", around):
             self._number("humidity", q, "%")
         elif re.search(
-            r"\b(?:loss|losses|waste|wastage|shrink\w*|spoil\w*|duds?|bad|breakage|dead|rejects?)\b", around
+            r"\b(?:loss|losses|los(?:e|es|ing|t)|wast(?:e|ed|age)|shrink\w*|spoil\w*|duds?|duff|bad|breakage|broken|dead|die|rejects?|no good|binn?(?:ed|ing)?|thrown|throw(?:ing)?|chuck(?:ed|ing)?|useless|unusable)\b",
+            around,
         ):
             self._number("loss_rate", q, "%")
         elif re.search(r"\b(?:sure|certain\w*|confiden\w*|chance|probab\w*|safe|guarante\w*)\b", around):
@@ -469,17 +482,17 @@ class SlotReader:
                 self._put("strength", Reading(value, "%", value, value, match[0]), (match.start(), match.end(1)))
 
     _FILL_SHARE: tuple[tuple[re.Pattern[str], float], ...] = (
-        (re.compile(r"\b(?:half ?way|half[ -]?fill|half full|half filled|filled half|(?:filled|fill it|full) (?:to )?(?:a )?half)\b"), 50.0),
+        (re.compile(r"\b(?:half ?way|half[ -]?fill|half full|half filled|filled half|(?:fill(?:ed|ing)?(?: it| them)?|full)(?: only| just)? (?:up )?(?:to )?(?:a )?half|only half)\b"), 50.0),
         (re.compile(r"\b(?:2|two)[ -]thirds\b|\b2/3\b"), 200 / 3),
         (re.compile(r"\b(?:3|three)[ -]quarters?\b|\b3/4\b"), 75.0),
         (re.compile(r"\b(?:a|one|1)[ -]third\b|\b1/3\b"), 100 / 3),
         (re.compile(r"\b(?:a|one|1)[ -]quarter (?:full|of the way)\b"), 25.0),
-        (re.compile(r"\bto the (?:rim|brim|top)\b|\bbrim ?full\b"), 100.0),
+        (re.compile(r"\bto the (?:rim|brim|top)\b|\bbrim ?full\b|\bfill\w*(?: it| them)? (?:right|all the way) up\b|\bright up to the\b"), 100.0),
     )  # fmt: skip
 
     def _fill_shares(self) -> None:
         told = _VESSELISH.search(self.text) or re.search(r"\bfull of water\b|\bfill(?:ed)? (?:it|them)\b", self.text)
-        if not told or not re.search(r"\b(?:fill\w*|full|water|way|half-?way|rim|brim|top)\b", self.text):
+        if not told or not re.search(r"\b(?:fill\w*|full|water|way|half-?way|only half|rim|brim|top)\b", self.text):
             return
         for pattern, share in self._FILL_SHARE:
             match = pattern.search(self.text)
@@ -524,7 +537,7 @@ class SlotReader:
         ):
             return self.spans.append((q.start, q.end))  # the length of a stem, not of the piece
         vesselish = bool(
-            _VESSELISH.search(self.text) or re.search(r"\b(?:fill\w*|of water|how much water)\b", self.text)
+            _VESSELISH.search(self.text) or re.search(r"\b(?:fill\w*|of water|how much water|water is)\b", self.text)
         )
         for name, needs_vessel, ahead, behind in _SIDES:
             if (needs_vessel and not vesselish) or name in self.slots:
@@ -594,7 +607,7 @@ class SlotReader:
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies)\b(?! of (?!\d))"
     )
     _PACK = re.compile(
-        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:bunch|pack|wrap) (?:holds|has|is)|buy|order|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
+        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:bunch(?:e[sd])?|bundle[sd]?|t(?:ies|ied|ying)|packs?|packed|sells?|come)(?: them| those| these| it)?(?: up| together)? (?:in|by|by the)|(?:bunch|pack|wrap) (?:holds|has|is)|buy|order|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
         r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\bin (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves)\b"
     )
 
@@ -602,7 +615,7 @@ class SlotReader:
         r"(?<![\d.])(\d{1,3}) (?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
     )
     _NO_LOSS = re.compile(
-        r"\b(?:no|zero|without(?: any)?|nil|0) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
+        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without) (?:allow(?:ing)?|count(?:ing)?|reckon(?:ing)?|plan(?:ning)?|expect(?:ing)?)?(?: on| for)? ?(?:anything for |any |a single |to )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
         r"\bassum\w+ no(?:ne| loss|thing)\b|\bevery (?:stem|one|flower) (?:is |will be |comes )?(?:perfect|good|fine|usable)\b|\brefuse to lose\b|\blos(?:e|ing) (?:none|nothing|not one|no stems)\b|\ball (?:of them )?(?:good|perfect|usable)\b"
     )
     # "15 in a hundred turn up useless", "one stem in twenty is lost", "eight in ten are any good".
@@ -613,7 +626,7 @@ class SlotReader:
         r"\b(?:a|1|one) (tenth|fifth|quarter|third|twentieth)\b[^.?!]{0,20}\b(?:lost|lose|binned|bin|bad|useless|die|dead|waste\w*|chucked|dud|fail|goes|go|spoil\w*)\b"
     )
     _BAD = re.compile(
-        r"\b(?:useless|lost|bad|binned|duds?|disappoint\w*|fail\w*|die|dead|broken|waste\w*|no good|rubbish|spoil\w*|snapped|chucked|unusable|goes|go)\b"
+        r"\b(?:useless|lost|bad|binned|duds?|disappoint\w*|fail\w*|die|dead|broken|waste\w*|no good|rubbish|spoil\w*|snapped|chucked|thrown|unusable|goes|go)\b"
     )
     _GOOD = re.compile(r"\b(?:good|fine|usable|sound|survive|ok|okay|make it)\b")
 
@@ -639,8 +652,17 @@ class SlotReader:
         r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:jar|chair|pew|basket|tray|box|bowl|bucket|pot|guest|place|piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b"
     )
 
+    # "There's twenty-five of those", "a pair of them": how many of the piece just described.
+    _SUCH = re.compile(
+        r"\b(?:there(?:'s| are|'ll be| will be| is)|i(?:'ve| have)?(?: got)?|we(?:'ve| have)?(?: got)?|got|have|making|doing|make|need|want|filling|fill) (?:only |just |actually |now |all )?"
+        r"(?P<n>\d{1,3})(?: of (?:them|those|these|it)| like (?:that|this|it)| the same| the same size| alike| such| identical)\b"
+    )
+
     def _counts(self) -> None:
         self._losses()
+        such = self._SUCH.search(self.text)
+        if such and not self._taken(such.start("n"), such.end("n")) and not self._counts_a_name(such.end("n")):
+            self._put("pieces", Reading(float(such["n"]), "pieces", said=such[0]), (such.start("n"), such.end("n")))
         nothing = self._NO_LOSS.search(self.text)
         if nothing:
             self._put("loss_rate", Reading(0.0, "%", 0.0, 0.0, nothing[0]), (nothing.start(), nothing.end()))
@@ -725,6 +747,8 @@ class SlotReader:
         if form:
             self._put("form", Reading(form[0], "id", said=form[0]))
         vessel = self._named_vessel()
+        if vessel == "cylinder-vase" and re.search(r"\b(?:square|cube|rectang\w+)\b", self.text):
+            vessel = None  # a vase that is no cylinder
         if vessel:
             self._put("vessel", Reading(vessel, "id", said=vessel))
             return
@@ -795,19 +819,24 @@ class SlotReader:
         return best[1] if best else None
 
     _PRICE = re.compile(
-        r"(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?|p\b))"
+        r"(?:(?P<whole>\d+) (?:pounds?|dollars?|euros?|quid) (?P<pence>\d{2})(?! ?(?:stems?|days|bunch))\b)|(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?\b|p\b))"
     )
     _FACTOR = re.compile(
-        r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale)|$| ?[?.])"
+        r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale|that|it)|$| ?[?.,])"
     )
 
     _PLAIN_PRICE = re.compile(
-        r"\b(?:at|for|is|are|reads|comes to|costs?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece)\b|\W*$)(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
+        r"\b(?:at|for|is|are|reads|comes to|costs?(?: me| us)?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece|and)\b|\W*$|[,;])(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
         r"(?<![\d.])(\d+(?:\.\d{1,2})?) (?:a|per|each|for a|for each|the) (?:bunch|stem|wrap|box|bloom|head|pop|piece)\b|\bfor (\d+\.\d{2})\b"
     )
     _MARK_UP = re.compile(
         r"\b(?:bought|cost\w*|paid) (?:at |me |us )?(\d+(?:\.\d+)?)\b[^.?!]{0,20}\b(?:multipl\w+|times|x) (?:it )?(?:by )?(\d+(?:\.\d+)?)\b|"
-        r"\bmark(?:ing|ed)?[ -]?up (\d+(?:\.\d+)?) by (\d+(?:\.\d+)?)\b|\b(\d+(?:\.\d+)?) marked up (\d+(?:\.\d+)?)\b"
+        r"\bmark(?:ing|ed)?[ -]?up (\d+(?:\.\d+)?) by (\d+(?:\.\d+)?)\b|\b(\d+(?:\.\d+)?) marked up (\d+(?:\.\d+)?)\b|"
+        r"\b(?:at|for) (\d+(?:\.\d+)?),? (?:and )?(?:multiply\w*|times) (?:it )?(?:by )?(\d+(?:\.\d+)?)\b"
+    )
+
+    _MARK_UP_ON = re.compile(
+        r"(?<![\d.])(\d+(?:\.\d+)?)(?: ?(?:x|times))? mark-?up (?:on|over) [$£€]?(\d+(?:\.\d+)?)(?! ?%)"
     )
 
     def _plain_prices(self) -> None:
@@ -817,6 +846,10 @@ class SlotReader:
             price, factor = (float(g) for g in marked.groups() if g)
             self._put("price", Reading(price, "money", said=f"{price:g}"), (marked.start(), marked.end()))
             self._put("factor", Reading(factor, "ratio", said=f"{factor:g}"))
+        over = self._MARK_UP_ON.search(self.text)
+        if over:
+            self._put("factor", Reading(float(over[1]), "ratio", said=over[1]), (over.start(1), over.end(1)))
+            self._put("price", Reading(float(over[2]), "money", said=over[2]), (over.start(2), over.end(2)))
         if not re.search(
             r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell|bill|invoice|stands? me|bought|a pop)\b",
             self.text,
@@ -831,13 +864,20 @@ class SlotReader:
 
     def _prices(self) -> None:
         for match in self._PRICE.finditer(self.text):
+            if match["whole"]:
+                value = float(match["whole"]) + float(match["pence"]) / 100
+                self._put("price", Reading(value, "money", said=match[0]), (match.start(), match.end()))
+                continue
             pennies = 0.01 if re.search(r"(?:pence|cents?|p)$", match[0]) else 1.0
             self._put(
                 "price",
-                Reading(float(match[1] or match[2]) * pennies, "money", said=match[0]),
+                Reading(float(match[3] or match[4]) * pennies, "money", said=match[0]),
                 (match.start(), match.end()),
             )
-        if "price" in self.slots or re.search(r"\bmark-?up\b", self.text):
+        if "price" in self.slots or re.search(
+            r"\bmark(?:ed|ing|s)?(?: it| them| that| those)?[ -]?up\b|\b\d+(?:\.\d+)? times (?:that|it|the cost|cost)\b",
+            self.text,
+        ):
             for match in self._FACTOR.finditer(self.text):
                 self._put(
                     "factor", Reading(float(match[1] or match[2]), "ratio", said=match[0]), (match.start(), match.end())

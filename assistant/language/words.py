@@ -248,8 +248,12 @@ _MONEY = r"market|price|prices|exchange|shares?|portfolio|broker|dividend|invest
 # Names that are everyday words, with the settings in which the everyday word is meant.
 # The pattern sees 30 characters before, "‹›" for the word itself, and 30 after.
 HOMONYMS: dict[str, re.Pattern[str]] = {
+    "mum": re.compile(
+        r"\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|house|day|to be|asked|rang|order)\b|‹› and (?:dad|baby)"
+    ),
+    "mums": re.compile(r"\b(?:new|my|expectant) ‹›|‹› (?:birthday|house|day|to be|group|and babies)\b"),
     "stock": re.compile(
-        rf"\b(?:in|out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|last|came|looks?|has|have|needs?|seems?|went|goes|smells?|died|wilted|flowers?|stems?))|"
+        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|last|came|looks?|has|have|needs?|seems?|went|goes|smells?|died|wilted|flowers?|stems?))|"
         rf"‹› (?:{_MONEY}|take|room|list|up\b|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
     ),
     "stocks": re.compile(

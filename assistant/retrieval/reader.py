@@ -1,6 +1,8 @@
-"""The task reader that also sees meaning: the sentence's vector beside the signals and slots.
+"""The readers that also see meaning: the sentence's vector beside the signals and slots.
 
-Linear like `language.reader` and fitted by the same `evals/fit_reader.py`; asked only when that one is not sure.
+Linear like `language.reader` and fitted by the same `evals/fit_reader.py`. The task reader is asked only when that one
+is not sure; the follow-up reader has no sister, as what a follow-up means lies less in its words than in what they
+are near to.
 """
 
 from __future__ import annotations
@@ -10,7 +12,15 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 from assistant.handbook.loading import Handbook
-from assistant.language.features import dense_features, masked_text, scope_features
+from assistant.language.features import (
+    FOLLOW_UPS,
+    TASKS,
+    FollowUp,
+    dense_features,
+    follow_up_features,
+    masked_text,
+    scope_features,
+)
 from assistant.language.question import Question, Task
 from assistant.language.reader import DENSE_SCALE, softmax
 from assistant.retrieval.encoder import Encoder
@@ -57,4 +67,16 @@ def read_task(question: Question, handbook: Handbook, encoder: Encoder) -> dict[
     weights, bias = _weights()
     vector = encoder.encode([masked_text(question, handbook)])[0] * VECTOR_SCALE
     dense = np.asarray(dense_features(question), dtype=np.float32) * DENSE_SCALE
-    return softmax([float(x) for x in np.concatenate([vector, dense]) @ weights + bias])
+    return dict(zip(TASKS, softmax([float(x) for x in np.concatenate([vector, dense]) @ weights + bias]), strict=True))
+
+
+def read_follow_up(question: Question, last: Task, handbook: Handbook, encoder: Encoder) -> dict[FollowUp, float]:
+    """Probability of each thing a message in a talk can be, after an answer to `last`; adding up to 1."""
+    import numpy as np
+
+    data = _arrays()
+    vector = encoder.encode([masked_text(question, handbook)])[0] * VECTOR_SCALE
+    dense = np.asarray(dense_features(question), dtype=np.float32) * DENSE_SCALE
+    features = np.concatenate([vector, dense, np.asarray(follow_up_features(question, last), dtype=np.float32)])
+    total = features @ data["follow_up_weights"].astype(np.float32) + data["follow_up_bias"]
+    return dict(zip(FOLLOW_UPS, softmax([float(x) for x in total]), strict=True))
