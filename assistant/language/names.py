@@ -14,6 +14,7 @@ from assistant.handbook.loading import Handbook
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Mention
 from assistant.language.slips import BESIDE, once, rank_of, slip
+from assistant.language.sorts import head_sorts, told_by_sort
 from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS, PARSED_WORDS
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
@@ -118,6 +119,7 @@ class NameIndex:
         # "Lily of valley", "love in mist": small words go first when people hurry.
         for key, ids in list(self._exact.items()):
             self._exact.setdefault(_INNER_ARTICLE.sub(" ", key), ids)
+        self._sorts = head_sorts(self._exact)
         self._squashed = {key.replace(" ", ""): key for key in self._exact if len(key) > 5}
         self._parts = frozenset(part for key in self._exact for part in key.split())
         self._long_parts = [part for part in self._parts if len(part) >= 4]
@@ -157,6 +159,7 @@ class NameIndex:
         out = [self._with_state_after(self._dried_not_died(m, text), text) for m in (*out, *within)]
         out = self._without_doubles(out, text)
         out += self._sharing_a_head(out, text)
+        out = told_by_sort(out, text, self._sorts)
         out += self._heard(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
         return sorted(out, key=lambda m: m.start)

@@ -1,0 +1,93 @@
+"""Sorts of one head named apart from it: "gerberas, the mini ones", "lilies (Asiatic, LA and oriental)", "hydrangea that
+has been dried".
+
+A first word picks a sort only where the sentence says that it does: as "the … one", in a list of such words, or as the
+state the stems have been brought to.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+
+from assistant.language.question import Mention
+
+_ONE = r"(?:ones?|types?|kinds?|sorts?|versions?|varieties|variety|form|heads?)"
+_PLAIN = re.compile(
+    r"\b(?:regular|normal|standard|ordinary|usual|fresh|full[ -]size[d]?|big|large|plain|classic|other) (?:[a-z]+ )?$"
+)
+_OF_BOTH = re.compile(r"\b(?:and|or|vs?|versus|than|against)\b")
+_STATES = ("dried", "preserved", "bleached")
+_BECOME = r"\b(?:been|they're|they are|it's|it is|is|are|once|when|gets?|comes?|mine's|mine is|ours are)"
+_LINK = r"(?:,? ?(?:and|or|vs?\.?|versus|&) |, )(?:the |a )?"
+
+
+def head_sorts(names: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]]:
+    """For each head that is a name by itself ("lily"): the first words that make a sort of it, and the sort's id."""
+    sorts: dict[str, dict[str, str]] = {}
+    for key, ids in names.items():
+        first, _, head = key.partition(" ")
+        if head in names and " " not in head and len(ids) == 1:
+            sorts.setdefault(head, {})[first] = ids[0]
+    return {head: found for head, found in sorts.items() if len({*found.values(), *names[head]}) > 1}
+
+
+def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping[str, str]]) -> list[Mention]:
+    """The mentions with each bare head replaced by the sorts told from it, where the sentence tells any."""
+    out = list(mentions)
+    for mention in mentions:
+        firsts = sorts.get(mention.said.replace("-", " "))
+        if firsts is None or mention.how == "fuzzy":
+            continue
+        found = _told(firsts, mention, text, mentions)
+        if not found:
+            continue
+        known = {m.ids for m in out}
+        new = [
+            Mention((firsts[word],), text[start:end], start, end, stems=mention.stems, bunches=mention.bunches)
+            for word, start, end in found
+            if (firsts[word],) not in known or (firsts[word],) == mention.ids
+        ]
+        between = text[min(mention.end, found[0][1]) : max(mention.start, found[0][1])]
+        keeps = len(found) == 1 and (_PLAIN.search(text[: mention.start]) or _OF_BOTH.search(between))
+        if not keeps:
+            out.remove(mention)
+        elif mention.id is None and mention.usual is not None:
+            out[out.index(mention)] = replace(mention, ids=(mention.usual,), usual=None, how="exact")
+        out += [m for m in new if m.ids not in {o.ids for o in out}]
+    return sorted(out, key=lambda m: m.start)
+
+
+def _told(
+    firsts: Mapping[str, str], mention: Mention, text: str, mentions: list[Mention]
+) -> list[tuple[str, int, int]]:
+    """First words with their places that the sentence uses for sorts of this head."""
+    free = _without(text, [m for m in mentions if m.said not in firsts and m.said.rstrip("s") not in firsts])
+    words = "|".join(re.escape(word) for word in sorted(firsts, key=len, reverse=True))
+    said = rf"(?P<word>{words})s?\b"
+    places: dict[int, tuple[str, int, int]] = {}
+    for match in re.finditer(rf"\b{said}(?= {_ONE}\b)", free):
+        places[match.start()] = (match["word"], match.start("word"), match.end())
+    states = "|".join(state for state in _STATES if state in firsts)
+    if states:
+        state = re.compile(rf"{_BECOME} (?P<word>{states})\b(?! out)")
+        after = next((m for m in state.finditer(free) if m.start() >= mention.end), None)
+        if after:
+            places[after.start("word")] = (after["word"], after.start("word"), after.end("word"))
+    pair = rf"\b(?:{words})s?(?: {_ONE})?(?:{_LINK}(?:{words})s?(?: {_ONE})?)+\b(?! [a-z]*(?:{re.escape(mention.said.rstrip('s'))}))"
+    for listed in re.finditer(pair, free):
+        for match in re.finditer(rf"\b{said}", listed[0]):
+            start = listed.start() + match.start("word")
+            places[start] = (match["word"], start, listed.start() + match.end())
+    chosen: dict[str, tuple[str, int, int]] = {}
+    for _, place in sorted(places.items()):
+        chosen.setdefault(firsts[place[0]], place)
+    return list(chosen.values())
+
+
+def _without(text: str, mentions: list[Mention]) -> str:
+    free = list(text)
+    for m in mentions:
+        free[m.start : m.end] = "·" * (m.end - m.start)
+    return "".join(free)
