@@ -54,7 +54,13 @@ class Context:
         return self.clock()
 
     def read_task(self, question: Question) -> tuple[Task, float]:
-        """The task a message most likely asks for and its probability: by words, and by meaning where those are unsure."""
+        """The task a message most likely asks for and its probability."""
+        chances = self.task_chances(question)
+        task = max(chances, key=lambda t: chances[t])
+        return task, chances[task]
+
+    def task_chances(self, question: Question) -> dict[Task, float]:
+        """Probability of each task: by words, and by words and meaning where those are unsure."""
         chances = read_by_words(question, self.handbook)
         if max(chances.values()) < SURE and self.retriever is not None:
             encoder = self.retriever.encoder()
@@ -63,8 +69,7 @@ class Context:
 
                 meant = read_by_meaning(question, self.handbook, encoder)
                 chances = {task: (chances[task] + meant[task]) / 2 for task in chances}
-        task = max(chances, key=lambda t: chances[t])
-        return task, chances[task]
+        return chances
 
     def read_follow_up(self, question: Question, last: Task) -> tuple[FollowUp, float] | None:
         """What a message in a talk most likely is after an answer to `last`, and its probability; None without the encoder."""

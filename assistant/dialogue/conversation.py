@@ -15,6 +15,7 @@ from assistant.dialogue.desk import Desk, Draft
 from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
 from assistant.dialogue.general import draft_of, from_rules
 from assistant.dialogue.memory import Item, Memory, Wish
+from assistant.dialogue.pools import is_narrowed
 from assistant.dialogue.scope import is_foreign, needs_subject, stranger
 from assistant.dialogue.tasks import task_function
 from assistant.dialogue.wording import Speech, listed
@@ -57,6 +58,9 @@ _ASKS_ANEW = re.compile(
 _LIKELY = 0.40
 # In a talk a message may name nothing at all ("would it harm someone?"); then the readers must be surer.
 _LIKELY_IN_TALK = 0.55
+# Asks weaker than this are no asks of their own; a weak one is dropped where the readers give its task less than this.
+_WEAK = 2.2
+_UNSEEN = 0.1
 # A signal this strong needs no second reading.
 _PLAIN = 4.6
 _MOST_ITEMS = 12
@@ -172,13 +176,21 @@ class Conversation:
         for ask in q.asks:
             own = self._items(ask.mentions, [], every_meaning=ask.task == "hazard") if ask.mentions else ()
             wishes.append(self._wish(ask, q, own))
+        wishes = [self._searching(w) for w in wishes]
         if any(not w.items and needs_subject(w, q) for w in wishes):
             return self._decline(q)
         self.memory.keep_job(q.slots)
         return self._respond(q.text, tuple(wishes), notes)
 
+    @staticmethod
+    def _searching(wish: Wish) -> Wish:
+        """ "What would hold up longest there?": a life asked of no material in particular is a search for the best."""
+        described = wish.superlative is not None or (is_narrowed(wish) and not wish.refers_back)
+        return replace(wish, task="compare") if wish.task == "longevity" and not wish.items and described else wish
+
     def _with_task(self, q: Question) -> Question:
         """The one ask of a message with the task the readers give it; several asks, commands and follow-ups stay."""
+        q = self._without_weak(q)
         if q.command or len(q.asks) > 1 or (not q.asks and not q.mentions and not self.memory.wishes):
             return q
         if self.memory.pending is not None and (not q.asks or q.asks[0].score < 2.5):
@@ -201,6 +213,16 @@ class Conversation:
             return q  # a search by description names no material, and the other tasks need one
         score = max(q.asks[0].score if q.asks else 0.0, 2.0)
         return replace(q, asks=(self.context.parser.as_ask(q, task, score),))
+
+    def _without_weak(self, q: Question) -> Question:
+        """Less the asks that only a weak word speaks for and that the reader does not see in the message."""
+        if len(q.asks) < 2 or max(ask.score for ask in q.asks) < _WEAK:
+            return replace(q, asks=(max(q.asks, key=lambda a: a.score),)) if len(q.asks) > 1 else q
+        if all(ask.score >= _ASKED for ask in q.asks):
+            return q
+        chances = self.context.task_chances(q)
+        asks = tuple(ask for ask in q.asks if ask.score >= _ASKED or chances[ask.task] >= _UNSEEN)
+        return replace(q, asks=asks or (max(q.asks, key=lambda a: a.score),))
 
     def _with_what_follows(self, q: Question) -> Question | None:
         """A follow-up as the reader of follow-ups takes it; None before the first answer or where that one is not sure."""

@@ -5,7 +5,9 @@ The rule is found by retrieval, its own text is the reply, and its own numbers a
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from assistant.dialogue.answer import Figure, PassageShown
@@ -49,13 +51,32 @@ def is_close(hit: Hit) -> bool:
 def from_rules(wish: Wish, desk: Desk, *, prefer: Collection[str] = (), materials: Sequence[str] = ()) -> Draft | None:
     """The best rule as a whole answer, or None when nothing is close."""
     hits = search(wish, desk, limit=10, materials=materials)
-    rules = [(hit, rule) for hit in hits if (rule := rule_of(hit.passage.id, desk)) is not None and is_close(hit)]
+    rules = _close_rules(hits, desk)
+    if not rules:  # a question wrapped in talk: one of its sentences may be near
+        for part in _sentences(wish.text):
+            found = search(replace(wish, text=part), desk, limit=10, materials=materials)
+            near = _close_rules(found, desk)
+            if near and (not rules or near[0][0].score > rules[0][0].score):
+                hits, rules = found, near
     if not rules:
         return None
     best_score = rules[0][0].score
     close = [pair for pair in rules if pair[0].passage.id.split("/")[0] in prefer and pair[0].score >= 0.9 * best_score]
     _, rule = (close or rules)[0]
     return draft_of(rule, desk, [shown(hit.passage, hit.score) for hit in hits[:5]])
+
+
+def _close_rules(hits: Sequence[Hit], desk: Desk) -> list[tuple[Hit, Rule]]:
+    return [(hit, rule) for hit in hits if (rule := rule_of(hit.passage.id, desk)) is not None and is_close(hit)]
+
+
+def _sentences(text: str) -> list[str]:
+    """The sentences of a longer message that could be asked alone."""
+    parts = [
+        part.strip()
+        for part in re.split(r"[.?!;:]+(?:\s|$)|,\s(?=(?:what|how|why|is|are|do|does|can|should|which|when)\b)", text)
+    ]
+    return [part for part in parts if len(part.split()) >= 3 and part != text.strip()]
 
 
 def draft_of(rule: Rule, desk: Desk, passages: list[PassageShown]) -> Draft:

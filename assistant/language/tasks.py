@@ -113,7 +113,7 @@ PACK_QUESTION = re.compile(
 SIGNALS = tuple((task, weight, re.compile(pattern)) for task, weight, pattern in _SIGNALS)
 
 SUPERLATIVE = re.compile(
-    r"\b(?P<longest>longest|(?:the )?most days|best[- ]lasting|hardiest|toughest|lasts? best|most long[- ]lasting|go(?:es)? the distance)\b|"
+    r"\b(?P<longest>longest|(?:the )?most (?:days|life|staying power)|best[- ]lasting|hardiest|toughest|(?:lasts?|holds? up|keeps?|stands? up|survives?) (?:the )?best|out(?:lives?|lasts?) (?:everything|all|the (?:rest|others))|most long[- ]lasting|go(?:es)? the distance)\b|"
     r"\b(?P<shortest>shortest|soonest|first to (?:go|die|drop)|(?:die|go|goes|fade|wilt)s? (?:over )?first|least long|use first)\b|"
     r"\b(?P<thirstiest>thirstiest|drinks? (?:the )?most|most water|heaviest drinker)\b|\b(?P<driest>least thirsty|drinks? (?:the )?least|least water)\b|"
     r"\b(?P<cheapest>cheapest)\b|\b(?P<best>best|safest)\b"

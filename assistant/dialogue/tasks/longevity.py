@@ -19,10 +19,7 @@ SUPPORT_WORDS = {
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
-        if not wish.refers_back and any(
-            word in wish.text
-            for word in ("worked out", "calculat", "how sure", "what is", "what does", "mean", "why", "figures")
-        ):
+        if not wish.refers_back:
             term = from_rules(wish, desk, prefer=("terms",))
             if term is not None:
                 return term
