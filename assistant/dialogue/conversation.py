@@ -39,6 +39,7 @@ _SIZES = ("diameter", "fill_height", "height")
 # What a bare number of a follow-up is, by the words beside it.
 _CUES: tuple[tuple[str, str], ...] = (
     ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|the same|alike|such|altogether|in all)\b|\b(?:make|making|do|doing|fill|filling|there(?:'s| are|'ll be)) {n} (?:of|now|instead)\b"),
+    ("stored_days", r"\bin there (?:for |just |only |about )*{n}\b|\b{n} (?:in there|nights?)\b"),
     ("stems", r"\b{n} (?:on|in|per|to|for|at) (?:each|every|a piece)\b|\b{n} (?:each|apiece)\b"),
     ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
     ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
@@ -61,6 +62,8 @@ _LIKELY_IN_TALK = 0.55
 # Asks weaker than this are no asks of their own; a weak one is dropped where the readers give its task less than this.
 _WEAK = 2.2
 _UNSEEN = 0.1
+# An ask that no words spoke for is heard beside others where the readers are as sure as this.
+_PLAINLY = 0.75
 # A signal this strong needs no second reading.
 _PLAIN = 4.6
 _MOST_ITEMS = 12
@@ -216,13 +219,17 @@ class Conversation:
 
     def _without_weak(self, q: Question) -> Question:
         """Less the asks that only a weak word speaks for and that the reader does not see in the message."""
-        if len(q.asks) < 2 or max(ask.score for ask in q.asks) < _WEAK:
-            return replace(q, asks=(max(q.asks, key=lambda a: a.score),)) if len(q.asks) > 1 else q
-        if all(ask.score >= _ASKED for ask in q.asks):
+        if len(q.asks) < 2:
             return q
+        strongest = max(q.asks, key=lambda ask: ask.score)
+        if strongest.score < _WEAK:
+            return replace(q, asks=(strongest,))
         chances = self.context.task_chances(q)
+        likeliest = max(chances, key=lambda task: chances[task])
+        if chances[likeliest] >= _PLAINLY and likeliest not in {ask.task for ask in q.asks}:
+            q = replace(q, asks=(self.context.parser.as_ask(q, likeliest, _ASKED), *q.asks))
         asks = tuple(ask for ask in q.asks if ask.score >= _ASKED or chances[ask.task] >= _UNSEEN)
-        return replace(q, asks=asks or (max(q.asks, key=lambda a: a.score),))
+        return replace(q, asks=asks or (strongest,))
 
     def _with_what_follows(self, q: Question) -> Question | None:
         """A follow-up as the reader of follow-ups takes it; None before the first answer or where that one is not sure."""
@@ -375,8 +382,15 @@ class Conversation:
         asked = dict(q.slots)
         last = self.memory.wishes[-1] if self.memory.wishes else None
         follow = q.refers_back or q.corrections
+        if last is not None and last.task == ask.task and (follow or q.follows) and not q.mentions:
+            asked = self._no_temperature(asked, last)
+            if "count" in asked:
+                asked = self._count_means(asked, last, q)
+            follow = True
         if not items and inherit and self.memory.items and not self._has_own_subject(ask, q):
             items = self._picked(q) or self._several(q) or self.memory.items
+            if ask.task == "compare" and len(items) == 1 and len(self.memory.recent) > 1:
+                items = tuple(Item(i) for i in self.memory.recent[-2:])  # "of those, which": the last two spoken of
             follow = True
         elif (
             len(items) == 1
@@ -586,11 +600,12 @@ class Conversation:
         """A bare number in a follow-up replaces the number said before that it is nearest to; without one, the task
         decides: degrees after a life, stems after an order, days after a plan."""
         reading = asked.pop("count")
+        value = reading.number
         newest = {n: r for n, r in wish.asked.items() if n in _RESAID} or {**wish.earlier, **wish.asked}
         said = {
             name: r.number
             for name, r in newest.items()
-            if isinstance(r.value, int | float) and name in _RESAID and r.number > 0
+            if isinstance(r.value, int | float) and name in _RESAID and r.number > 0 and r.number != value
         }
         counted = [item.stems for item in wish.items if item.stems]
         if counted or "count" in wish.asked:
@@ -602,7 +617,7 @@ class Conversation:
             "refresh": ("display_days", "d"),
             "mixing": ("volume", "l"),
         }.get(wish.task, ("stems", "stems"))
-        value, name = reading.number, usual
+        name = usual
         cued = next(
             (n for n, pattern in _CUES if re.search(pattern.format(n=re.escape(reading.said.strip())), q.normal)), None
         )
@@ -727,7 +742,7 @@ class Conversation:
             both = [i for i in m.ids if i in choices]
             if len(both) == 1:
                 return both[0]
-        words = set(q.normal.replace("-", " ").split())
+        words = set(re.findall(r"[a-z']+", q.normal.replace("-", " ")))
         scored = [
             (
                 len(

@@ -65,7 +65,9 @@ _STALK = re.compile(
 _DIED = re.compile(
     r"(?:^|[,;:?.!] |\b(?:the|my|our|some|any|these|those|of|for|with|and|or|are|is|do|does|will|can) )(?P<state>died) $"
 )
-_STATE_AFTER = re.compile(r"^,? \(?(?P<state>dried|preserved|bleached)\b(?! ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved|bleached)\b)")
+_STATE_AFTER = re.compile(
+    r"^,? \(?(?P<state>dried|preserved|bleached)\b(?! ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved|bleached)\b)"
+)
 
 
 @dataclass(frozen=True, slots=True)

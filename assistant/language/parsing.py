@@ -147,6 +147,7 @@ class Parser:
         reader.spans += [(m.start, m.end) for m in mentions]
         numbers = find_bare_numbers(normal, reader.spans)
         numbers = reader.read_bare_temperatures(numbers)
+        reader.held_cold_without_a_unit()
         mentions = list(counts_beside(mentions, reader, numbers))
         mentions = [
             self._told_apart(
@@ -469,6 +470,8 @@ class Parser:
         if any(m.unavailable for m in mentions):
             return "substitute"
         slots = reader.slots
+        if "price" in slots:
+            return "cost"
         different = {m.ids for m in mentions}
         counted = any(m.stems or m.bunches for m in mentions) or {"stems", "bunches", "pieces"} & slots.keys()
         if re.search(r"\bdisplay\b|\binstallation\b", reader.text) and {"display_days", "until_date"} & slots.keys():

@@ -126,7 +126,7 @@ _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], 
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|at|with|is|stands|'s) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|at|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater (?:about |around )?$|\b(?:filled?|fill|filling) (?:about |around )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
@@ -362,6 +362,16 @@ class SlotReader:
                 if name in self.slots and self.slots[name].said == time.said:
                     self.slots["stored_days"] = self.slots.pop(name)
 
+    def held_cold_without_a_unit(self) -> None:
+        """ "Hold protea at 3": a verb of keeping and a cold bare number speak of the cooler."""
+        cold = self.slots.get("display_temperature")
+        if cold is None or "storage_temperature" in self.slots or cold.number > 7:
+            return
+        if re.search(r"\b(?:hold|keep|stor\w*|chill\w*)\b", self.text) and not re.search(
+            r"\b(?:last|vase|display|live|room|church|porch|outside|outdoors?)\b", self.text
+        ):
+            self.slots["storage_temperature"] = self.slots.pop("display_temperature")
+
     def _counts_a_name(self, end: int) -> bool:
         """Does a name follow within two words ("60 roses", "5 pink peonies")?"""
         return any(
@@ -394,11 +404,12 @@ class SlotReader:
         cooled = (
             re.search(r"\b(?:walk-? ?in|cooler|fridge|chiller|cold ?(?:room|store))\b.*\bin there (?:for )?$", before)
             or _IN_COOLER.search(near_after)
+            or re.match(r"\W*(?:the |a |our )?(?:cooler|fridge|chiller|cold ?(?:room|store)|walk-?in)\b", near_after)
             or (_IN_COOLER.search(near_before) and not re.search(r"\b(?:display|vase|room)\b", near_after))
         )
         if cooled:
             return self._number("stored_days", q, "d")
-        if re.match(r"\W*(?:old(?:er)?|ago|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:the|a) (?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
+        if re.match(r"\W*(?:old(?:er)?|ago|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
             r"\b(?:been(?: \w+){0,4}|had(?: them| it| these| those)?(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", q, "d")
@@ -517,7 +528,7 @@ class SlotReader:
             elif _BOXY.search(self.text):
                 for name, value in (("length", a), ("depth", b)):
                     self._put(name, Reading(value, "cm", said=said, assumed=assumed), span)
-            elif re.search(r"\b(?:cylinder|vase|bowl|bucket|pot|tank)\b", self.text):
+            elif re.search(r"\b(?:cylinder|vase|bowl|bucket|pot|tank|jar)s?\b", self.text):
                 self._put("diameter", Reading(a, "cm", said=said, assumed=assumed), span)
                 self._put("height", Reading(b, "cm", said=said, assumed=assumed), span)
             else:
@@ -552,7 +563,8 @@ class SlotReader:
     def _round(self) -> bool:
         return bool(
             re.search(
-                r"\b(?:cylinder|vase|bowl|bucket|pot|urn|compote|diameter|dome|round|ring|wreath|jar)\b", self.text
+                r"\b(?:(?:cylinder|vase|bowl|bucket|pot|urn|compote|dome|ring|wreath|jar)s?|diameter|round)\b",
+                self.text,
             )
         )
 
@@ -607,7 +619,7 @@ class SlotReader:
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies)\b(?! of (?!\d))"
     )
     _PACK = re.compile(
-        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:bunch(?:e[sd])?|bundle[sd]?|t(?:ies|ied|ying)|packs?|packed|sells?|come)(?: them| those| these| it)?(?: up| together)? (?:in|by|by the)|(?:bunch|pack|wrap) (?:holds|has|is)|buy|order|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
+        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:buy|order)(?= \d+'?s\b)|(?:bunch(?:e[sd])?|bundle[sd]?|t(?:ies|ied|ying)|packs?|packed|sells?|come)(?: them| those| these| it)?(?: up| together)? (?:in|by|by the)|(?:bunch|pack|wrap) (?:holds|has|is)|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
         r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\bin (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves)\b"
     )
 
@@ -660,6 +672,9 @@ class SlotReader:
 
     def _counts(self) -> None:
         self._losses()
+        times = re.fullmatch(r"\W*(?:and |so |ok )*x ?(\d{1,3})\W*", self.text)
+        if times:
+            self._put("pieces", Reading(float(times[1]), "pieces", said=times[0]), (times.start(1), times.end(1)))
         such = self._SUCH.search(self.text)
         if such and not self._taken(such.start("n"), such.end("n")) and not self._counts_a_name(such.end("n")):
             self._put("pieces", Reading(float(such["n"]), "pieces", said=such[0]), (such.start("n"), such.end("n")))
@@ -835,6 +850,10 @@ class SlotReader:
         r"\b(?:at|for) (\d+(?:\.\d+)?),? (?:and )?(?:multiply\w*|times) (?:it )?(?:by )?(\d+(?:\.\d+)?)\b"
     )
 
+    # A number with its pence is money, whatever else is said: "at 1.20 each", "48 gerbera at 0.85".
+    _EACH_PRICE = re.compile(
+        r"(?<![\d.])(\d+\.\d{2}) (?:each|apiece|a piece|a pop|(?:a|per|the) (?:stem|bunch|head|wrap|bloom))\b|(?<= at )(\d+\.\d{2})(?=\W*$)"
+    )
     _MARK_UP_ON = re.compile(
         r"(?<![\d.])(\d+(?:\.\d+)?)(?: ?(?:x|times))? mark-?up (?:on|over) [$£€]?(\d+(?:\.\d+)?)(?! ?%)"
     )
@@ -850,6 +869,13 @@ class SlotReader:
         if over:
             self._put("factor", Reading(float(over[1]), "ratio", said=over[1]), (over.start(1), over.end(1)))
             self._put("price", Reading(float(over[2]), "money", said=over[2]), (over.start(2), over.end(2)))
+        each = self._EACH_PRICE.search(self.text)
+        if each and not self._taken(each.start(), each.end()):
+            number = each[1] or each[2]
+            self._put(
+                "price", Reading(float(number), "money", said=each[0]), (each.start(), each.start() + len(number))
+            )
+            return
         if not re.search(
             r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell|bill|invoice|stands? me|bought|a pop)\b",
             self.text,
