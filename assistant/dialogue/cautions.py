@@ -25,7 +25,7 @@ _SPOKEN: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("bleach", re.compile(r"\b(?:bleach\w*|chlorine|hypochlorite)\b")),
     ("acid", re.compile(r"\b(?:acid|descaler)\b")),
     ("knife", re.compile(r"\b(?:knife|knives|secateurs|shears|scissors|blades?|cut (?:my|his|her|your) (?:thumb|finger|hand))\b")),
-    ("lifting", re.compile(r"\b(?:lift\w*|carry|carrying|heavy|weigh\w*|ladder)\b")),
+    ("lifting", re.compile(r"\b(?:lift\w*|carry|carrying|heavy|weigh\w*|ladder|pick(?:ed|ing)? (?:it |them )?up)\b")),
     ("fire", re.compile(r"\b(?:candles?|fire\w*|flame\w*|heaters?|radiators?|halogen|spotlights?)\b")),
     ("dust", re.compile(r"\bdust\w*|\basthma\w*")),
     ("foam-dust", re.compile(r"\bdry foam\b|\bfoam dust\b|\b(?:cut|cutting|crumbl\w+) (?:the )?foam\b")),

@@ -90,7 +90,7 @@ class Context:
             if encoder is not None:
                 from assistant.retrieval.reader import in_scope as scope_by_meaning
 
-                return scope_by_meaning(question, self.handbook, encoder)
+                return (chance + scope_by_meaning(question, self.handbook, encoder)) / 2
         return chance
 
     # --- tables ---------------------------------------------------------------------------------------------------

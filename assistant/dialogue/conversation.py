@@ -64,10 +64,16 @@ _WEAK = 2.2
 _UNSEEN = 0.1
 # An ask that no words spoke for is heard beside others where the readers are as sure as this.
 _PLAINLY = 0.75
+# Where words speak this strongly and the readers give their task this much, it is asked beside the likelier one.
+_SPOKEN = 3.4
+_HEARD_TOO = 0.15
 # A signal this strong needs no second reading.
 _PLAIN = 4.6
 _MOST_ITEMS = 12
+# A first message of so few words that says "they" means something it does not name.
+_SHORT = 12
 _NOT_COVERED = "That is not in the handbook, so I won't guess."
+_COVERS = "It covers cut flowers, greens, branches, dried and preserved material and the work with them."
 _HELP = (
     "Ask about cut flowers, greens, branches, dried and preserved material: how long they last, how many bunches, water, "
     "mixing, substitutes, care, storage, hazards, refresh plans. Then ask “and at 28?”, “why?”, “source?”."
@@ -208,14 +214,20 @@ class Conversation:
             return q  # a short ask in the middle of a talk: the readers were fitted on first messages
         if len(q.asks) == 1 and q.asks[0].score >= _PLAIN:
             return q
-        task, chance = self.context.read_task(q)
+        chances = self.context.task_chances(q)
+        task = max(chances, key=lambda t: chances[t])
+        chance = chances[task]
         if chance < (_LIKELY if q.asks or q.mentions else _LIKELY_IN_TALK):
             return q
         described = not q.mentions and not self.memory.items and q.asks and q.asks[0].task in ("compare", "substitute")
         if described and task not in ("compare", "substitute", "explain", "care", "hazard"):
             return q  # a search by description names no material, and the other tasks need one
         score = max(q.asks[0].score if q.asks else 0.0, 2.0)
-        return replace(q, asks=(self.context.parser.as_ask(q, task, score),))
+        own = q.asks[0] if q.asks else None
+        read = self.context.parser.as_ask(q, task, score)
+        if own is not None and own.task != task and own.score >= _SPOKEN and chances[own.task] >= _HEARD_TOO:
+            return replace(q, asks=(read, own))  # words speak for one ask and the whole for another: both
+        return replace(q, asks=(read,))
 
     def _without_weak(self, q: Question) -> Question:
         """Less the asks that only a weak word speaks for and that the reader does not see in the message."""
@@ -382,6 +394,8 @@ class Conversation:
         asked = dict(q.slots)
         last = self.memory.wishes[-1] if self.memory.wishes else None
         follow = q.refers_back or q.corrections
+        if last is None:  # nothing to lean on: an "it" of a longer sentence means something in it
+            follow = q.refers_back and not q.corrections and len(q.normal.split()) <= _SHORT
         if last is not None and last.task == ask.task and (follow or q.follows) and not q.mentions:
             asked = self._no_temperature(asked, last)
             if "count" in asked:
@@ -642,10 +656,20 @@ class Conversation:
         return asked
 
     def _scales(self, q: Question) -> float | None:
-        words = q.normal.split()
+        words = re.findall(r"[a-z]+", q.normal)
         if "half full" in q.normal or "half fill" in q.normal:
             return None
-        for word, factor in (("double", 2.0), ("twice", 2.0), ("triple", 3.0), ("halve", 0.5), ("half", 0.5)):
+        for word, factor in (
+            ("double", 2.0),
+            ("doubled", 2.0),
+            ("doubling", 2.0),
+            ("twice", 2.0),
+            ("triple", 3.0),
+            ("tripled", 3.0),
+            ("halved", 0.5),
+            ("halve", 0.5),
+            ("half", 0.5),
+        ):
             if word in words:
                 return factor
         return None
@@ -892,16 +916,10 @@ class Conversation:
                 f"“{word}” is not in the handbook. The nearest names in it are {listed(names)}.",
                 passages=passages, choices=tuple(names), follow_ups=tuple(names),
             )  # fmt: skip
-        return Answer(
-            q.text,
-            "not_covered",
-            q.asks[0].task if q.asks else None,
-            _NOT_COVERED + " " + self._subject_hint(q),
-            follow_ups=("help",),
-        )
-
-    def _subject_hint(self, q: Question) -> str:
-        return "It covers cut flowers, greens, branches, dried and preserved material and the work with them."
+        word = stranger(q) if q.asks and not q.mentions else None
+        said = f"“{word}” is not in the handbook, so I won't guess." if word else _NOT_COVERED
+        task = q.asks[0].task if q.asks else None
+        return Answer(q.text, "not_covered", task, f"{said} {_COVERS}", follow_ups=("help",))
 
     def _said(self, text: str, outcome: str, reply: str) -> Answer:
         return Answer(text, outcome, None, reply)  # type: ignore[arg-type]

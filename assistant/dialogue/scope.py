@@ -7,8 +7,13 @@ from collections.abc import Callable
 
 from assistant.dialogue.memory import Wish
 from assistant.language.features import EVERYDAY_NAMES
+from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Question
+from assistant.language.slips import rank_of
+from assistant.language.strangers import PLANTS
 
+# Words of general English commoner than this are no names of plants.
+_RARE = 20_000
 # Subjects beside the trade's: gardens, kitchens, meanings, stories. They decline even a message that names a flower.
 _OTHER_SUBJECT = re.compile(
     r"\bprun(?:e|es|ed|ing)\b|\bre-?pot\w*|\bfertili[sz]\w*|\bslugs?\b|\baphids?\b|\bgreenfly\b|\bmulch\w*|\bgerminat\w*|\bpropagat\w*|\btransplant(?:ing|ed)?\b|\bsow(?:ing|n)?\b|"
@@ -20,7 +25,7 @@ _OTHER_SUBJECT = re.compile(
     r"\bcook(?:s|ed|ing)?\b|\bbak(?:e|ed|ing)\b(?! soda)|\bin (?:a|my|the) recipe\b.*\b(?:cook|eat|dish|cup)|\btastes?\b|\b(?:make|making|buy|wear|wearing|sell|bottle of) (?:a |some |my |her )?perfumes?\b|\bpoems?\b|\bsongs?\b|\bsing\b|\bjokes?\b|\btranslat\w*|\bhistory of\b|"
     r"\binvent\w*|\bsymboli\w*|\b(?:bad|good) luck\b|\bsuperstiti\w*|\bmood\b|\bhoroscope\b|\bzodiac\b|\bbirth ?flower\b|\bnational flower\b|\btattoo\w*|\bmania\b|\bpaint(?:ing)? (?:a|my|the)\b|\bdraw (?:a|me)\b|"
     r"\b(?:dog|cat|pet|baby|puppy) food\b|\b(?:is|are|looks?) ill\b|\bpepper\b.*\bsalt\b|\bsalt\b.*\bpepper\b|\bthe wait\b|\bwait (?:time )?at\b|\bwait times?\b|\bto-?do list\b|"
-    r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\b(?:weather|forecast)\b|\b(?:going to|gonna|will it|is it) (?:be )?(?:rain\w*|wet|sunny|snow\w*)\b|\b(?:place|send|put in|submit) (?:an?|the|my|our) order\b|\b(?:gets?|getting) rid of (?:it|them|moss|weeds)\b|\bgrass at home\b|\b(?:scent|perfume|cologne) (?:to|i can|for me to) wear\b|\bwhat (?:feeling|emotion|mood)s?\b|\bwho (?:first |originally )?(?:came up with|thought of|started|invented)\b(?! (?:these|those|the|your) (?:figures|numbers|values))|\b(?:flower|florist) shops? (?:near|round|around) (?:me|here)\b|\bflorists? near\b|"
+    r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\b(?:weather|forecast)\b|\b(?:going to|gonna|will it|is it) (?:be )?(?:rain\w*|wet|sunny|snow\w*)\b|\b(?:place|send|put in|submit) (?:an?|the|my|our) order\b|\b(?:gets?|getting) rid of (?:it|them|moss|weeds)\b|\bgrass at home\b|\b(?:scent|perfume|cologne) (?:to|i can|for me to) wear\b|\bhow (?:do|would) (?:you|i|we|they) say\b[^.?!]*\bin (?:japanese|french|german|spanish|italian|chinese|dutch|welsh)\b|\bwhat (?:feeling|emotion|mood)s?\b|\bwho (?:first |originally )?(?:came up with|thought of|started|invented)\b(?! (?:these|those|the|your) (?:figures|numbers|values))|\b(?:flower|florist) shops? (?:near|round|around) (?:me|here)\b|\bflorists? near\b|"
     r"\bwax out of\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:want|like|love|gift|present)\w*"
 )
 _AGENT = re.compile(
@@ -88,9 +93,16 @@ def stranger(q: Question) -> str | None:
     """A word that stands where a material would and is none the handbook has ("bunches of edelweiss"), or None."""
     if q.near:
         return q.near[0][0]
+    plant = (
+        next((word for word in re.findall(r"[a-z-]+", q.normal) if word in PLANTS), None) if not q.mentions else None
+    )
+    if plant is not None:
+        return plant
     for word in (*q.unknown, *q.foreign_words):
-        if word in _NEVER_MATERIALS:
+        if word in _NEVER_MATERIALS or is_ordinary_word(word) or (rank_of(word) or _RARE) < _RARE:
             continue
+        if len(word) > 4 and any(name in q.slots for name in ("colours", "kinds", "roles")):
+            return word  # "blue glimmerleaf"
         place = (
             rf"\b(?:of|are|is|do|does|will|some|about|with|my|our|these|those|the|fresh|cut) (?:the |my |our |fresh |white |red |pink |cut )?{re.escape(word)}\b"
             rf"(?= (?:last|keep|hold|live|safe|poison\w*|toxic|in|at|for|on|be|survive|stay|from|and)\b|\W*$)|^\W*{re.escape(word)}\b(?=,| (?:in|on|at|for|last|how|is|are)\b)"
@@ -111,8 +123,9 @@ def needs_subject(wish: Wish, q: Question) -> bool:
         return False
     if wish.task == "substitute" and any(_missed(word).search(q.normal) for word in q.unknown):
         return True
-    narrowed = any(s in q.slots for s in ("kinds", "roles", "colours"))
-    return stranger(q) is not None and not (narrowed and not q.near)
+    if wish.task == "water" and {"vessel", "shape", "volume", "diameter", "length"} & q.slots.keys():
+        return False
+    return stranger(q) is not None
 
 
 def _missed(word: str) -> re.Pattern[str]:

@@ -284,10 +284,15 @@ class NameIndex:
                 firsts = match["first"].split()
                 options = [(" ".join(firsts[-n:]), n) for n in (2, 1) if len(firsts) >= n]
                 hit = next(((f, ids) for f, _ in options if len(ids := self.look_up(f"{f} {words[-1]}")) == 1), None)
-                if hit is None or any(
-                    m.start < match.end("first") and match.end("first") - len(hit[0]) < m.end for m in mentions
-                ):
+                if hit is None:
                     break
+                over = [
+                    m for m in mentions if m.start < match.end("first") and match.end("first") - len(hit[0]) < m.end
+                ]
+                if any(len(m.ids) == 1 or not set(hit[1]) <= set(m.ids) for m in over):
+                    break
+                for shared in over:  # "foxtail or sword fern": the shared name is the fern
+                    mentions.remove(shared)
                 first, ids = hit
                 begin = match.end("first") - len(first)
                 if ids != mention.ids:

@@ -39,6 +39,7 @@ def _decimals(match: re.Match[str]) -> str:
 
 def words_to_digits(text: str) -> str:
     """`"a dozen and a half"` as `"18"`; `"two and a half gallons"` as `"2.5 gallons"`. Expects lower case."""
+    text = re.sub(r"(?<=[a-z] )x(?=\d{1,4}\b)", "x ", text)  # "anemones x75"
     text = _POINT.sub(_decimals, text)
     text = _RUN.sub(lambda match: _run(match, text), text)
     text = re.sub(r"\b(\d+) point (?=\d)", r"\1.", text)

@@ -21,8 +21,8 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("K", r"kelvins?\b"),
     ("degree", r"°|deg(?:ree)?s?\b"),
     ("ppm", r"ppm\b|mg ?/ ?l\b|mg per lit(?:re|er)|milligrams? per lit(?:re|er)|parts per million"),
-    ("g/l", r"g(?:r|rams?|rammes?)? ?(?:/|per|a|to the|to a) ?l(?:it(?:re|er)s?)?\b"),
-    ("ml/l", r"(?:mls?|mils?|millilit(?:re|er)s?) ?(?:/|per|a|to the|to a) ?l(?:it(?:re|er)s?)?\b"),
+    ("g/l", r"g(?:r|rams?|rammes?)?(?: ?(?:/|per) ?| (?:a|to the|to a) )l(?:it(?:re|er)s?)?\b"),
+    ("ml/l", r"(?:mls?|mils?|millilit(?:re|er)s?)(?: ?(?:/|per) ?| (?:a|to the|to a) )l(?:it(?:re|er)s?)?\b"),
     ("%", r"%|per ?cent\b"),
     ("us_fl_oz", r"(?:us )?fl(?:uid)?\.? ?(?:oz|ounces?)\b"),
     ("ml", r"ml\b|mls\b|mils?\b|millilit(?:re|er)s?\b|cc\b"),
@@ -43,11 +43,11 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("cm", r"cms?\b|centimet(?:re|er)s?\b"),
     ("mm", r"mms?\b|millimet(?:re|er)s?\b"),
     ("m", r"m\b|met(?:re|er)s?\b"),
-    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:the|a|an|my|our|your|her|his|their|this|that|foam|water|food|it|them|there|here|total|all|each|stock|season|"
+    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:(?:the|a|an|my|our|your|her|his|their|this|that|foam|water|food|it|them|there|here|total|all|each|stock|season|"
            r"shop|store|fridge|cooler|window|hall|church|room|workroom|bucket|jar|marquee|tent|sun|sunshine|shade|office|lobby|van|"
            r"house|kitchen|heat|summer|winter|spring|autumn|reception|"
-           r"(?:mon|tues|wednes|thurs|fri|satur|sun)day|tens?|twenties|\d|bunch|plain|warm|cold|cool|direct|full|front|vase|"
-           r"jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec))"),
+           r"(?:mon|tues|wednes|thurs|fri|satur|sun)day|ten|twenties|bunch|bunche|plain|warm|cold|cool|direct|full|front|vase)s?\b|\d|"
+           r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)))"),
     ("ft", r"f(?:oo|ee)t\b|ft\b|'(?! ?s\b)(?!\w)"),
     ("h", r"hours?\b|hrs?\b|h\b"),
     ("min", r"min(?:ute)?s?\b"),

@@ -126,7 +126,7 @@ _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], 
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|at|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater (?:about |around )?$|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|up|at|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater (?:about |around )?$|\b(?:filled?|fill|filling) (?:about |around )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
@@ -428,6 +428,8 @@ class SlotReader:
             )
         elif re.search(r"\b(?:rh|humid\w*|humidity)\b", around):
             self._number("humidity", q, "%")
+        elif re.match(r"\W*(?:sure|certain\w*|confiden\w*|chance|probab\w*)\b", after):
+            self._number("confidence", q, "%")
         elif re.search(
             r"\b(?:loss|losses|los(?:e|es|ing|t)|wast(?:e|ed|age)|shrink\w*|spoil\w*|duds?|duff|bad|breakage|broken|dead|die|rejects?|no good|binn?(?:ed|ing)?|thrown|throw(?:ing)?|chuck(?:ed|ing)?|useless|unusable)\b",
             around,
@@ -620,14 +622,14 @@ class SlotReader:
     )
     _PACK = re.compile(
         r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:buy|order)(?= \d+'?s\b)|(?:bunch(?:e[sd])?|bundle[sd]?|t(?:ies|ied|ying)|packs?|packed|sells?|come)(?: them| those| these| it)?(?: up| together)? (?:in|by|by the)|(?:bunch|pack|wrap) (?:holds|has|is)|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
-        r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\bin (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves)\b"
+        r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\b(?:in|(?:bunches|packs|wraps|they)(?:'re| are| come as| hold)) (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves|\d+'?s)\b"
     )
 
     _VESSELS = re.compile(
         r"(?<![\d.])(\d{1,3}) (?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
     )
     _NO_LOSS = re.compile(
-        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without) (?:allow(?:ing)?|count(?:ing)?|reckon(?:ing)?|plan(?:ning)?|expect(?:ing)?)?(?: on| for)? ?(?:anything for |any |a single |to )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
+        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without) (?:add(?:ing)?|allow(?:ing)?|count(?:ing)?|reckon(?:ing)?|plan(?:ning)?|expect(?:ing)?)?(?: on| for)? ?(?:anything for |any |a single |to )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
         r"\bassum\w+ no(?:ne| loss|thing)\b|\bevery (?:stem|one|flower) (?:is |will be |comes )?(?:perfect|good|fine|usable)\b|\brefuse to lose\b|\blos(?:e|ing) (?:none|nothing|not one|no stems)\b|\ball (?:of them )?(?:good|perfect|usable)\b"
     )
     # "15 in a hundred turn up useless", "one stem in twenty is lost", "eight in ten are any good".
@@ -712,7 +714,7 @@ class SlotReader:
         for match in self._PACK.finditer(self.text):
             number = next((g for g in match.groups() if g), "0")
             words = {"tens": 10, "twenties": 20, "fives": 5, "fifties": 50, "dozens": 12, "twelves": 12}
-            value = float(words.get(number, 25 if number.startswith("twenty") else 0) or number)
+            value = float(words.get(number, 25 if number.startswith("twenty") else 0) or number.rstrip("s'"))
             if (match[0].startswith("in ") and value > 100) or self._taken(match.start(), match.end()):
                 continue
             self._put("pack_size", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
@@ -922,6 +924,10 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
         found: dict[str, float] = {}
         for q in [*reader.counts, *numbers]:
             if q.start in used:
+                continue
+            if q.unit == "" and re.fullmatch(r"\W{0,2}(?:x|times) ?", reader.text[mention.end : q.start]):
+                found["stems"] = q.high  # "anemones x 75"
+                used.add(q.start)
                 continue
             between = reader.text[q.end : mention.start] if q.end <= mention.start else None
             if between is not None and re.fullmatch(

@@ -37,7 +37,10 @@ def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping
     """The mentions with each bare head replaced by the sorts told from it, where the sentence tells any."""
     out = list(mentions)
     for mention in mentions:
-        firsts = sorts.get(mention.said.replace("-", " "))
+        said = mention.said.replace("-", " ")
+        firsts = sorts.get(said)
+        if firsts is None and " " in said:  # "dried hydrangea and the preserved kind"
+            out += _beside(mention, sorts.get(said.rpartition(" ")[2], {}), text, out)
         if firsts is None or mention.how == "fuzzy":
             continue
         found = _told(firsts, mention, text, mentions)
@@ -57,6 +60,16 @@ def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping
             out[out.index(mention)] = replace(mention, ids=(mention.usual,), usual=None, how="exact")
         out += [m for m in new if m.ids not in {o.ids for o in out}]
     return sorted(out, key=lambda m: m.start)
+
+
+def _beside(mention: Mention, firsts: Mapping[str, str], text: str, known: list[Mention]) -> list[Mention]:
+    """Another sort of the same head, told after a whole name."""
+    words = "|".join(re.escape(word) for word in sorted(firsts, key=len, reverse=True))
+    match = re.search(rf"\bthe (?P<word>{words})s? {_ONE}\b", text[mention.end :]) if words else None
+    if match is None or (firsts[match["word"]],) in {m.ids for m in known}:
+        return []
+    start = mention.end + match.start("word")
+    return [Mention((firsts[match["word"]],), match["word"], start, mention.end + match.end("word"))]
 
 
 def _told(

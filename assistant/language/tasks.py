@@ -154,7 +154,7 @@ def choose_task(
     if {"label_dose", "concentration", "strength", "parts"} & set(slots) and "mixing" in s:
         lift("mixing", 2.5)
     if "price" in slots and re.search(
-        r"\bcosts?\b|\bcomes? to\b|\bmark\b|\bcharge\b|\bmoney\b|\btotal\b|\bworth\b|\bmark-?up\b|\bpay\b|\bpaid\b",
+        r"\bcosts?\b|\bcomes? to\b|\bmark\b|\bcharge\b|\bmoney\b|\btotal\b|\bworth\b|\bmark-?up\b|\bpay\b|\bpaid\b|\bbills?\b|\binvoice\b|\bowe\b|\bspend\w*\b|\bset (?:me|us) back\b|\bcharging\b|\bsell\w*\b",
         text,
     ):
         lift("cost", 3.0)

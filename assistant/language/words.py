@@ -76,6 +76,7 @@ FUNCTION_WORDS = frozenset(
 # Words of the trade: their presence says the message is about this work.
 DOMAIN_WORDS = frozenset(
     """
+    clean cleaned cleaning cost costs costing filthy markup price prices priced selling soak soaks soaked soaking
     acid airflow anther anthers arch arrange arranged arrangement arranging bacteria base basin bench bent berry
     berries bicarb biocide bleach bloom blooming blossom botanical botrytis bouquet boutonniere box branch branches
     branchy brick bud bucket buds bulb bunch bunches bundle buttonhole cage candle candles centrepiece centerpiece
@@ -253,7 +254,7 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
     ),
     "mums": re.compile(r"\b(?:new|my|expectant) ‹›|‹› (?:birthday|house|day|to be|group|and babies)\b"),
     "stock": re.compile(
-        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|last|came|looks?|has|have|needs?|seems?|went|goes|smells?|died|wilted|flowers?|stems?))|"
+        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?))|"
         rf"‹› (?:{_MONEY}|take|room|list|up\b|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
     ),
     "stocks": re.compile(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from assistant.calculators.cost import CostLine, cost_of, cost_per_stem
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
@@ -26,11 +28,18 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     assert money is not None
     factor = inputs.said("factor", unit="ratio")
     said = price.said
-    per_stem = "stem" in said or any(
-        word in wish.text for word in ("a stem", "per stem", "each stem", "stem price", "a pop", "apiece")
+    per_bunch = re.search(
+        rf"(?<![\d.]){re.escape(_digits(said))}0?\W+(?:for )?(?:a|an|per|each|the|every|1|one) (?:\d+[ -]?(?:stem )?)?(?:bunch|pack|wrap)",
+        wish.text,
     )
-    counted = any(i.stems for i in wish.items) or wish.slot("stems") is not None
-    if not per_stem and counted and "bunch" not in wish.text + said and "each" not in wish.text:
+    per_stem = not per_bunch and (
+        "stem" in said
+        or any(word in wish.text for word in ("a stem", "per stem", "each stem", "stem price", "a pop", "apiece"))
+    )
+    counted = any(i.stems for i in wish.items) or any(wish.slot(name) is not None for name in ("stems", "count"))
+    if per_bunch:
+        pass
+    elif not per_stem and counted and "bunch" not in wish.text + said and "each" not in wish.text:
         per_stem = True
         inputs.assume(f"{money.value:g} taken as the price of a stem")
     elif (
@@ -79,7 +88,8 @@ def answer(wish: Wish, desk: Desk) -> Draft:
             formula="bunches × own price",
         )
     )
-    what = f"{bunches} × {money.value:g}"
+    one, several = ("stem", "stems") if per_stem else ("bunch", "bunches")
+    what = f"{bunches} {one if bunches == 1 else several} × {money.value:g}"
     draft.lead = f"{cost.cost.value:.2f} ({what})."
     if cost.retail is not None and factor is not None:
         draft.figures.append(
@@ -90,6 +100,12 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         draft.passages += desk.context.sections(wish.ids[0], "order")
     draft.passages += desk.context.rules(("mark-up", "cost-of-goods-target", "price-list-per-job"))
     return draft
+
+
+def _digits(said: str) -> str:
+    """The number in what was said of a price."""
+    number = re.search(r"\d+(?:\.\d+)?", said)
+    return number[0] if number else said
 
 
 def _bunches(wish: Wish, desk: Desk, inputs: Inputs, per_stem: bool) -> int | str:

@@ -8,7 +8,7 @@ from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.pools import is_narrowed
-from assistant.dialogue.wording import capital
+from assistant.dialogue.wording import capital, listed
 from assistant.handbook.passages import months_words
 
 _SEASON_MONTHS = {
@@ -26,6 +26,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
             from assistant.dialogue.tasks.substitute import find
 
             return find(wish, desk)
+        months = _months(wish, desk)
+        if months:
+            return _in_season(months, desk)
         return asked_back("Which material do you want the season of?", "materials")
     draft = Draft("")
     said = []
@@ -61,6 +64,27 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     if not draft.figures:
         return not_covered(draft.lead, draft.passages)
     draft.follow_ups = ["what could I use instead?", "how many in a bunch?"]
+    return draft
+
+
+def _in_season(months: list[int], desk: Desk) -> Draft:
+    """What the market has in these months and not all the year round, the shortest seasons first."""
+    rows = []
+    for material in desk.context.handbook.materials.values():
+        there = {m for s in material.season or () for m in (range(1, 13) if s.months == "all" else s.months)}
+        if not material.is_dry and len(there) < 12 and set(months) <= there:
+            rows.append((len(there), material.id))
+    rows.sort()
+    label = " and ".join(dict.fromkeys(calendar.month_name[m] for m in (months[0], months[-1])))
+    draft = Draft(
+        f"{len(rows)} entries that are not there all year are on the market in {label}, shortest season first: "
+        f"{listed([desk.context.plural(i) for _, i in rows[:12]])}{' and others' if len(rows) > 12 else ''}."
+    )
+    number = float(len(rows))
+    draft.figures = [
+        Figure("entries", None, number, number, number, "entries", formula=f"entries with a season that covers {label}")
+    ]
+    draft.passages = [p for _, i in rows[:3] for p in desk.context.sections(i, "order")]
     return draft
 
 

@@ -35,7 +35,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
 
 def _without_material(wish: Wish, desk: Desk) -> Draft:
     """Cold in general: what cold hurts, or the handbook's rule on the cooler."""
-    hurt = any(word in wish.text for word in ("which", "what", "name ", "list")) and any(
+    hurt = any(
+        word in wish.text for word in ("which", "what", "name ", "list", "give me", "flowers that", "stems that")
+    ) and any(
         word in wish.text
         for word in (
             "chill",
