@@ -155,6 +155,13 @@ def read_far(parser: Parser, encoder: Encoder) -> Set:
     return make_set("far", [(line, [], True) for line in lines if line.strip() and line[0] != "#"], parser, encoder)
 
 
+def read_near(parser: Parser, encoder: Encoder) -> Set:
+    """Messages near the subject, on it or off (evals/data/near_subject.txt)."""
+    lines = (HERE / "data" / "near_subject.txt").read_text(encoding="utf-8").splitlines()
+    asked = [(line[2:], [], line[0] == "o") for line in lines if line[:2] in ("o ", "i ")]
+    return make_set("near", asked, parser, encoder)
+
+
 def make_set(name: str, asked: list[tuple[str, list[str], bool]], parser: Parser, encoder: Encoder) -> Set:
     questions = [parser.parse(text, today=TODAY) for text, _, _ in asked]
     texts = [masked_text(question, parser.handbook) for question in questions]
@@ -166,6 +173,19 @@ def make_set(name: str, asked: list[tuple[str, list[str], bool]], parser: Parser
         np.asarray(encoder.encode(texts)),
         np.asarray([scope_features(question) for question in questions]),
         np.asarray([out for _, _, out in asked]),
+    )
+
+
+def joined(a: Set, b: Set) -> Set:
+    """Two sets that only say what is in scope, as one."""
+    return Set(
+        a.name,
+        a.texts + b.texts,
+        np.vstack([a.dense, b.dense]),
+        a.tasks + b.tasks,
+        np.vstack([a.vectors, b.vectors]),
+        np.vstack([a.scope, b.scope]),
+        np.concatenate([a.outside, b.outside]),
     )
 
 
@@ -324,7 +344,7 @@ def main() -> None:
     parser, encoder = Parser(load_handbook()), load_encoder()
     names = (*FITTED_ON, "heldout")
     sets = {name: s for name in names if (s := read_set(name, parser, encoder)) is not None}
-    far = read_far(parser, encoder)
+    far = joined(read_far(parser, encoder), read_near(parser, encoder))
     originals = {c["id"]: c for name in ("questions", "voices") for c in _conversations(name)}
     talks = [talk for name in sets if (talk := read_talk(name, parser, encoder, originals)).kinds]
     report(sets, far)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 from assistant.calculators.ranges import OutOfRange
 from assistant.dialogue.answer import Answer, PassageShown
+from assistant.dialogue.bare_numbers import meaning_of, without_misplaced
 from assistant.dialogue.cautions import cautions_for, triggers_for
 from assistant.dialogue.context import Context
 from assistant.dialogue.desk import Desk, Draft
@@ -21,7 +21,7 @@ from assistant.dialogue.tasks import task_function
 from assistant.dialogue.wording import Speech, listed
 from assistant.language.cleaning import TooLong, safe_text
 from assistant.language.parsing import IMPLIED
-from assistant.language.question import JOB_SLOTS, NUMBER_SLOTS, Ask, Mention, Question, Reading, Task
+from assistant.language.question import JOB_SLOTS, Ask, Mention, Question, Reading, Task
 
 _MOST_PASSAGES = 6
 # From this score on the words of a follow-up ask something of their own.
@@ -29,23 +29,12 @@ _ASKED = 2.6
 # Tasks whose materials make one list, which a follow-up may edit.
 _LISTS = ("compare", "quantity", "water", "cost", "refresh")
 _MIXED_WITH = re.compile(r"\W*(?:and )?(?:mixed|together|in) with\b")
+# A new material held against the one just spoken of.
+_BESIDE = re.compile(
+    r"\b(?:against|beside|next to|alongside|compared? (?:to|with)|versus|vs|differ\w*|better or worse)\b[^.?!]*\b(?:it|that|those|them|these)\b|"
+    r"\b(?:it|that|those|them|these) (?:against|beside|next to|alongside|with|to)\b|\bany differen\w+\b|\b(?:better|worse|longer) than (?:it|that|those|them|these)\b"
+)
 _TOGETHER = re.compile(r"\bwith (?:them|these|those|it|that)\b|\btogether\b|\bsame (?:vase|bucket|water|jug|piece)\b")
-# Numbers a person says again to correct them.
-_RESAID = frozenset({
-    "display_temperature", "storage_temperature", "display_days", "stored_days", "stems", "pieces", "pack_size", "volume", "concentration",
-    "strength", "label_dose", "loss_rate", "fill_height", "diameter", "price",
-})  # fmt: skip
-_SIZES = ("diameter", "fill_height", "height")
-# What a bare number of a follow-up is, by the words beside it.
-_CUES: tuple[tuple[str, str], ...] = (
-    ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|the same|alike|such|altogether|in all)\b|\b(?:make|making|do|doing|fill|filling|there(?:'s| are|'ll be)) {n} (?:of|now|instead)\b"),
-    ("stored_days", r"\bin there (?:for |just |only |about )*{n}\b|\b{n} (?:in there|nights?)\b"),
-    ("stems", r"\b{n} (?:on|in|per|to|for|at) (?:each|every|a piece)\b|\b{n} (?:each|apiece)\b"),
-    ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
-    ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
-    ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|water [^.?!]{{0,20}} to) (?:about |only )?{n}\b|\b{n} (?:deep|of water)\b"),
-    ("height", r"\b{n} (?:tall|high)\b"),
-)  # fmt: skip
 # What opens a follow-up and asks nothing by itself ("and if", "what about").
 _OPENING = re.compile(
     r"^\W*(?:(?:and|so|but|ok|okay|then|um|er|oh|well|no|sorry|right|hm+|ah|yes|yeah)[ ,]+)*(?:what if|what about|how about|and if|if|what when)?\b"
@@ -252,9 +241,16 @@ class Conversation:
         if read is None or read[1] < _LIKELY_IN_TALK or read[0] == "out":
             return None
         kind = read[0]
-        q = replace(q, follows=True)
+        q = replace(q, follows=read[1])
         if kind == "why" or kind == "sources":
             return replace(q, asks=(), command=kind)
+        beside = (
+            q.mentions
+            and _BESIDE.search(q.normal)
+            and not {m.id for m in q.mentions} & {i.id for i in self.memory.items}
+        )
+        if beside and self.memory.items:
+            return replace(q, asks=(self.context.parser.as_ask(q, "compare", _ASKED),))
         if q.asks and q.asks[0].score >= _PLAIN:
             return q
         scales = self._scales(q) is not None
@@ -267,8 +263,8 @@ class Conversation:
 
     def _revises(self, q: Question, only_implied: bool) -> bool:
         """Does the message change something of the last turn rather than ask anew?"""
-        if not self.memory.wishes:
-            return False
+        if not self.memory.wishes or (q.follows and q.asks):
+            return False  # nothing to revise, or already taken for an ask by the reader of follow-ups
         if only_implied and (q.corrections or q.refers_back):
             return True
         if q.asks and q.asks[0].score >= _ASKED and q.asks[0].task in ("hazard", "care", "describe"):
@@ -329,7 +325,7 @@ class Conversation:
         added = re.search(
             r"\b(?:add|plus|include|also (?:have|use|add|want|need|put)|chuck|throw|bung|toss|pop)\b", q.normal
         )
-        swap = re.search(r"\b(?:swap|switch|change|replace|exchange)\b", q.normal)
+        swap = re.search(r"\b(?:swap|switch|change|replace|exchange|rather than|instead of|in place of)\b", q.normal)
         named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
         without = {i for m in q.mentions if m.negated for i in m.ids}
         if taken_out and not without:  # "drop the stock, bump roses to ten": what follows the verb, up to the comma
@@ -397,9 +393,7 @@ class Conversation:
         if last is None:  # nothing to lean on: an "it" of a longer sentence means something in it
             follow = q.refers_back and not q.corrections and len(q.normal.split()) <= _SHORT
         if last is not None and last.task == ask.task and (follow or q.follows) and not q.mentions:
-            asked = self._no_temperature(asked, last)
-            if "count" in asked:
-                asked = self._count_means(asked, last, q)
+            asked = self._with_count(asked, last, q)
             follow = True
         if not items and inherit and self.memory.items and not self._has_own_subject(ask, q):
             items = self._picked(q) or self._several(q) or self.memory.items
@@ -410,7 +404,7 @@ class Conversation:
             len(items) == 1
             and inherit
             and (
-                (ask.task == "compare" and (q.refers_back or q.follows))
+                (ask.task == "compare" and (q.refers_back or q.follows or _BESIDE.search(q.normal)))
                 or (ask.task == "care" and (_MIXED_WITH.match(q.normal) or _TOGETHER.search(q.normal)))
             )
         ):
@@ -542,13 +536,11 @@ class Conversation:
             if wish.task == "cost" and "pack_size" in asked and re.search(r"\d a bunch\b", q.normal):
                 asked["price"] = replace(asked.pop("pack_size"), unit="money")  # "if it's 7 a bunch", of a price
                 earlier.pop("price", None)
-            if "elapsed_days" in asked and "stored_days" in earlier and re.search(r"\b(?:in )?there\b", q.normal):
+            if "elapsed_days" in asked and "stored_days" in earlier and re.search(r"\bthere\b|\bbeen in\b", q.normal):
                 asked["stored_days"] = asked.pop("elapsed_days")  # "seven days there", after days in the cooler
                 earlier.pop("stored_days")
-            asked = self._no_temperature(asked, wish)
-            if "count" in asked:
-                asked = self._count_means(asked, wish, q)
-                earlier = {n: r for n, r in earlier.items() if n not in asked}
+            asked = self._with_count(asked, wish, q)
+            earlier = {n: r for n, r in earlier.items() if n not in asked}
             if "display_days" in asked:
                 earlier.pop("until_date", None)
             if "until_date" in asked:
@@ -569,7 +561,9 @@ class Conversation:
                     if name in earlier and name not in asked:
                         r = earlier.pop(name)
                         asked[name] = Reading(r.number * scale, r.unit, r.span[0] * scale, r.span[1] * scale, r.said)
-            text = wish.text if not q.normal else f"{wish.text} {q.normal}"
+            # A question of its own is not coloured by the words of the last one ("how heavy", then "when does it run dry").
+            anew = _ASKS_ANEW.search(_OPENING.sub("", q.normal)) is not None
+            text = q.normal if anew else f"{wish.text} {q.normal}"
             wishes.append(
                 Wish(
                     wish.task,
@@ -586,18 +580,6 @@ class Conversation:
             self.memory.keep_job(wish.asked)
         return self._respond(q.text, tuple(wishes), notes)
 
-    @staticmethod
-    def _no_temperature(asked: dict[str, Reading], wish: Wish) -> dict[str, Reading]:
-        """ "They've added some, it's 20 now": where stems are counted and nobody spoke of heat, a bare number is a count."""
-        reading = asked.get("display_temperature")
-        known = wish.slot("display_temperature") is not None
-        number = re.fullmatch(r"\W*(\d+(?:\.\d+)?)\W*", reading.said) if reading is not None else None
-        if wish.task not in ("quantity", "cost", "mixing") or known or number is None or "count" in asked:
-            return asked
-        value = float(number[1])
-        rest = {name: r for name, r in asked.items() if name != "display_temperature"}
-        return {**rest, "count": Reading(value, "count", value, value, number[1])}
-
     def _swap_items(self, wish: Wish, items: tuple[Item, ...], counts_said: bool) -> tuple[Item, ...]:
         """New materials take the place of the old ones; a single count carries over ("what about carnations")."""
         if not items:
@@ -610,49 +592,13 @@ class Conversation:
             for i in items
         )
 
-    def _count_means(self, asked: dict[str, Reading], wish: Wish, q: Question) -> dict[str, Reading]:
-        """A bare number in a follow-up replaces the number said before that it is nearest to; without one, the task
-        decides: degrees after a life, stems after an order, days after a plan."""
-        reading = asked.pop("count")
-        value = reading.number
-        newest = {n: r for n, r in wish.asked.items() if n in _RESAID} or {**wish.earlier, **wish.asked}
-        said = {
-            name: r.number
-            for name, r in newest.items()
-            if isinstance(r.value, int | float) and name in _RESAID and r.number > 0 and r.number != value
-        }
-        counted = [item.stems for item in wish.items if item.stems]
-        if counted or "count" in wish.asked:
-            said["stems"] = counted[-1] if counted else wish.asked["count"].number
-        usual, unit = {
-            "longevity": ("display_temperature", "degC"),
-            "compare": ("display_temperature", "degC"),
-            "storage": ("storage_temperature", "degC"),
-            "refresh": ("display_days", "d"),
-            "mixing": ("volume", "l"),
-        }.get(wish.task, ("stems", "stems"))
-        name = usual
-        cued = next(
-            (n for n, pattern in _CUES if re.search(pattern.format(n=re.escape(reading.said.strip())), q.normal)), None
-        )
-        if cued and (cued not in _SIZES or wish.task == "water"):
-            said, name = {}, cued
-        if "volume" in said:
-            said.pop("label_dose", None)  # the bucket changes, the label does not
-        listed_work = wish.task == "quantity" and len(wish.items) > 1 and all(i.stems for i in wish.items)
-        if (listed_work or (wish.task == "water" and not wish.items)) and re.search(
-            r"\bof (?:them|those|these)\b", q.normal
-        ):
-            said, name = {}, "pieces"  # "and five of those?" of a vessel or a recipe
-        if said and value > 0:
-            name = min(said, key=lambda n: abs(math.log(said[n] / value)))
-        low, high = reading.span
-        if name.endswith("temperature") and (self.memory.speaks_us or value > 45):
-            low, high, value = ((x - 32) / 1.8 for x in (low, high, value))
-        unit = NUMBER_SLOTS.get(name, unit)
-        asked.setdefault(
-            name, Reading(value, unit, low, high, reading.said, f"{reading.said} read as {name.replace('_', ' ')}")
-        )
+    def _with_count(self, asked: dict[str, Reading], wish: Wish, q: Question) -> dict[str, Reading]:
+        """Slots of a follow-up with its bare number put where it belongs."""
+        asked = without_misplaced(asked, wish)
+        reading = asked.pop("count", None)
+        if reading is not None:
+            name, meant = meaning_of(reading, wish, q.normal, speaks_us=bool(self.memory.speaks_us))
+            asked.setdefault(name, meant)
         return asked
 
     def _scales(self, q: Question) -> float | None:

@@ -9,6 +9,7 @@ from assistant.dialogue.memory import Wish
 from assistant.language.features import EVERYDAY_NAMES
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Question
+from assistant.language.reader import SURE
 from assistant.language.slips import rank_of
 from assistant.language.strangers import PLANTS
 
@@ -20,13 +21,13 @@ _OTHER_SUBJECT = re.compile(
     r"\bfrom (?:seed|bulbs?|cuttings?)\b|\bseedlings?\b|\b(?:when|where|how|can i|should i|want|going) (?:do i |should i |can i |we |to )*plant\b|\bplant(?:ing)? (?:my|the|all|some|a|more|out|bulbs|them)\b|"
     r"\bsoil\b|\bcompost for\b|\b(?:how|when|where|can|to|help) (?:do |to |can |i |you |we |my )*grow\b|\bgrow(?:ing)? (?:my|our|your|own|indoors|outdoors)\b|\b(?:bush|hedge|shrub|lawn|flower ?bed|allotment)(?:es|s)?\b|"
     r"\b(?:my|our|the|a) (?:border|fence|shed|garden|patio|back ?yard)\b|\bin(?:to)? the ground\b|\b(?:cut|cutting) back\b|\b(?:size|bigger|new|its|out of its) pot\b|\bhaircut\b|"
-    r"\bverses?\b|\b(?:the|in|into) (?:japanese|french|german|spanish|italian|chinese|dutch) for\b|\b(?:ring|phone|call) (?:up )?(?:the|my|our) (?:wholesaler|supplier|shop)\b|"
+    r"\bverses?\b|\b(?:the|in|into) (?:japanese|french|german|spanish|italian|chinese|dutch) (?:word |name )?for\b|\b(?:ring|phone|call) (?:up )?(?:the|my|our) (?:wholesaler|supplier|shop)\b|"
     r"\btubers?\b|\bcorms?\b|\b(?:my|our|a|the) [a-z]+ plant (?:has|is|keeps|looks|won'?t)\b|\bwater (?:the|my) pot\b|\bhouse ?plants?\b|\bpot(?:ted)? plants?\b|\bwon'?t flower\b|\bwont flower\b|\bdeadhead\w*|\bover-?winter\w*|"
     r"\bcook(?:s|ed|ing)?\b|\bbak(?:e|ed|ing)\b(?! soda)|\bin (?:a|my|the) recipe\b.*\b(?:cook|eat|dish|cup)|\btastes?\b|\b(?:make|making|buy|wear|wearing|sell|bottle of) (?:a |some |my |her )?perfumes?\b|\bpoems?\b|\bsongs?\b|\bsing\b|\bjokes?\b|\btranslat\w*|\bhistory of\b|"
     r"\binvent\w*|\bsymboli\w*|\b(?:bad|good) luck\b|\bsuperstiti\w*|\bmood\b|\bhoroscope\b|\bzodiac\b|\bbirth ?flower\b|\bnational flower\b|\btattoo\w*|\bmania\b|\bpaint(?:ing)? (?:a|my|the)\b|\bdraw (?:a|me)\b|"
     r"\b(?:dog|cat|pet|baby|puppy) food\b|\b(?:is|are|looks?) ill\b|\bpepper\b.*\bsalt\b|\bsalt\b.*\bpepper\b|\bthe wait\b|\bwait (?:time )?at\b|\bwait times?\b|\bto-?do list\b|"
     r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\b(?:weather|forecast)\b|\b(?:going to|gonna|will it|is it) (?:be )?(?:rain\w*|wet|sunny|snow\w*)\b|\b(?:place|send|put in|submit) (?:an?|the|my|our) order\b|\b(?:gets?|getting) rid of (?:it|them|moss|weeds)\b|\bgrass at home\b|\b(?:scent|perfume|cologne) (?:to|i can|for me to) wear\b|\bhow (?:do|would) (?:you|i|we|they) say\b[^.?!]*\bin (?:japanese|french|german|spanish|italian|chinese|dutch|welsh)\b|\bwhat (?:feeling|emotion|mood)s?\b|\bwho (?:first |originally )?(?:came up with|thought of|started|invented)\b(?! (?:these|those|the|your) (?:figures|numbers|values))|\b(?:flower|florist) shops? (?:near|round|around) (?:me|here)\b|\bflorists? near\b|"
-    r"\bwax out of\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:want|like|love|gift|present)\w*"
+    r"\bwax out of\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:like|love|gift|present)\w*"
 )
 _AGENT = re.compile(
     r"\b(?:food|feed|preservative|bleach|chlorine|sanitis\w*|sanitiz\w*|disinfect\w*|sugar|sucrose|acid|citric|lemon|vinegar|glycerin\w*|ppm|solution|bottle|dose|strength)\b"
@@ -72,6 +73,8 @@ def is_foreign(q: Question, in_conversation: bool, in_scope: Callable[[Question]
     if plain and (len(q.asks) > 0 or q.domain_words or not q.foreign_words):
         return False
     if {"label_dose", "concentration", "pack_size", "diameter", "fill_height"} & q.slots.keys() and not q.foreign_words:
+        return False
+    if q.follows >= SURE:
         return False
     short = len(q.normal.split()) <= 6
     if in_conversation and (q.follows or q.refers_back or q.corrections or q.ordinal is not None or short):

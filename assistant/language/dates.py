@@ -43,7 +43,7 @@ _UNTIL = re.compile(
     r"installs|installation|open on|starts?|starting|deliver on|on|comes down)\W*(?:on |the |next |this |a |coming )*$"
 )
 _START = re.compile(
-    r"\b(?:install\w*|starts?|starting|set ?up|goes up|going up|opens?|put up|beginning|build)\b[^.?!]{0,20}$"
+    r"\b(?:install\w*|starts?|starting|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build)\b[^.?!]{0,20}$"
 )
 
 
@@ -119,6 +119,7 @@ def _direction(before: str, after: str) -> Direction:
         return "start"
     if re.search(r"\bfrom (?:the )?$", clause) and (
         re.match(r"\W*(?:to|through|till|until|for|on|onwards?|-)\b", after)
+        or re.match(r",? (?:\d+|a) (?:days?|weeks?|fortnight|month)\b", after)
         or re.search(r"\b(?:days?|weeks?|fortnight|month) from (?:the )?$", clause)
         or re.search(r"\b(?:over|for|lasting)\b[^.?!;]{0,20}\b(?:days?|weeks?|fortnight|month)\b", clause)
     ):

@@ -14,7 +14,7 @@ from assistant.handbook.loading import Handbook
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Mention
 from assistant.language.slips import BESIDE, once, rank_of, slip
-from assistant.language.sorts import head_sorts, told_by_sort
+from assistant.language.sorts import dry_forms, head_sorts, in_its_state, told_by_sort
 from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS, PARSED_WORDS
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
@@ -66,7 +66,7 @@ _DIED = re.compile(
     r"(?:^|[,;:?.!] |\b(?:the|my|our|some|any|these|those|of|for|with|and|or|are|is|do|does|will|can) )(?P<state>died) $"
 )
 _STATE_AFTER = re.compile(
-    r"^,? \(?(?P<state>dried|preserved|bleached)\b(?! ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved|bleached)\b)"
+    r"^,? \(?(?P<state>dried|preserved|bleached)\b(?! out)(?! ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved|bleached)\b)"
 )
 
 
@@ -122,6 +122,7 @@ class NameIndex:
         for key, ids in list(self._exact.items()):
             self._exact.setdefault(_INNER_ARTICLE.sub(" ", key), ids)
         self._sorts = head_sorts(self._exact)
+        self._dry_forms = dry_forms(self._exact)
         self._squashed = {key.replace(" ", ""): key for key in self._exact if len(key) > 5}
         self._parts = frozenset(part for key in self._exact for part in key.split())
         self._long_parts = [part for part in self._parts if len(part) >= 4]
@@ -161,7 +162,7 @@ class NameIndex:
         out = [self._with_state_after(self._dried_not_died(m, text), text) for m in (*out, *within)]
         out = self._without_doubles(out, text)
         out += self._sharing_a_head(out, text)
-        out = told_by_sort(out, text, self._sorts)
+        out = told_by_sort([in_its_state(m, text, self._dry_forms) for m in out], text, self._sorts)
         out += self._heard(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
         return sorted(out, key=lambda m: m.start)

@@ -155,5 +155,5 @@ class Question:
     corrections: bool = False
     impossible: str | None = None
     speaks_us: bool | None = None
-    # The reader of follow-ups is sure that this message leans on the answer before it.
-    follows: bool = False
+    # How sure the reader of follow-ups is that this message leans on the answer before it; 0 where it was not asked.
+    follows: float = 0.0

@@ -20,7 +20,7 @@ _NO_PIECES = frozenset(
     parts times dozens inches centimetres millimetres feet metres bricks blocks wraps packs boxes visits sprays blades fronds branches spoons tablespoons teaspoons
     """.split()
 )
-_COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room)|walk-?in|chiller|chilled|storage|stored|storing|(?<!the )(?<!our )(?<!my )(?<!this )(?<!a )store|boxe[sd]|in the box\b|dry ?pack\w*"
+_COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room)|walk-?in|chiller|chilled|storage|stored|storing|(?:(?<=to )|(?<=i )|(?<=we )|(?<=you ))store(?!'s)|boxe[sd]|in the box\b|dry ?pack\w*"
 _STORING = re.compile(rf"\b(?:{_COOLER})\b")
 _IN_COOLER = re.compile(
     r"\b(?:in|into|from|out of|inside|at the back of) (?:the |a |my |our )?(?:[\w°.]+ ){0,3}(?:cooler|fridge|cold ?(?:store|storage|room)|"
@@ -35,7 +35,7 @@ _WET_STORE = re.compile(
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
     r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\bhung (?:up )?dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
-    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in water\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in (?:any )?water\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
@@ -60,7 +60,7 @@ _OUTLOOK = re.compile(
 AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("poison-cats", re.compile(r"\b(?:cats?|kitt(?:y|ies|ens?)|feline|pets?|animals?)\b")),
     ("poison-dogs", re.compile(r"\b(?:dogs?|pupp(?:y|ies)|pups?|canine|pets?|animals?)\b")),
-    ("children", re.compile(r"\b(?:child(?:ren)?|kids?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
+    ("children", re.compile(r"\b(?:child(?:ren)?|kids?|little (?:boy|girl|lad)s?|my (?:son|daughter|boy|girl)s?|grand(?:son|daughter)s?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
     ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
     ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|(?<!flower )(?<!plant )(?<!vase )(?<!in )(?<!with )(?<!no )(?<!without )(?<!some )(?<!cut )food(?! in\b| for the| per| solution)|"
                         r"(?:table|buffet|counter|plates?) with (?:the )?food|dessert|cocktails?|(?:on|in|for|with) (?:the )?drinks|drinks (?:table|tray|trolley)|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
@@ -126,7 +126,7 @@ _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], 
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|up|at|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater (?:about |around )?$|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\b(?:filled?|fill|filling) (?:about |around )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
@@ -262,7 +262,7 @@ class SlotReader:
             self.impossible = f"{q.said.strip()} is no temperature flowers are kept at; give one between -30 and 60 °C (-22 and 140 °F)."
             return
         before, after = self._before(q.start), self._after(q.end)
-        near_before = re.split(r",| then | and (?:then|now)|\bnow\b|\bbut\b", before)[-1]
+        near_before = re.split(r",| then | and (?!at\b)|\bnow\b|\bbut\b", before)[-1]
         near_after = re.split(r",| then | and | now\b|\bbut\b", after)[0]
         stored = _STORING.search(near_before) or re.match(
             rf"\W*(?:c|f)?\W*(?:in )?(?:the |a |my |our )?(?:{_COOLER})\b", near_after
@@ -279,7 +279,7 @@ class SlotReader:
         for q in numbers:
             before, after = self._before(q.start, 24), self._after(q.end, 24)
             degrees = re.search(
-                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? to|\bmake it|\bif it's|"
+                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bif it's|"
                 r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's)(?: (?:about|around|roughly|say|nearly|almost|more like|like|round about|only|now|just|over|under))* ?$", before
             )  # fmt: skip
             counted = re.match(
@@ -313,7 +313,13 @@ class SlotReader:
                 and not counted
                 and q.low >= -5
                 and q.high <= 110
-                and (about_heat or re.search(r"\bat|\bif|\bit's|\bits|\bit is|\bhits?|gets? to|reach", degrees[0]))
+                and (
+                    about_heat
+                    or re.search(
+                        r"\bat|\bif|\bit's|\bits|\bit is|\bhits?|gets? (?:up )?to|climbs?|rises?|creeps?|reach",
+                        degrees[0],
+                    )
+                )
             ) or only:
                 if re.search(r"\bat $", before) and not about_heat and not only and re.match(r"\W*%", after):
                     rest.append(q)
@@ -409,7 +415,7 @@ class SlotReader:
         )
         if cooled:
             return self._number("stored_days", q, "d")
-        if re.match(r"\W*(?:old(?:er)?|ago|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
+        if re.match(r"\W*(?:old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
             r"\b(?:been(?: \w+){0,4}|had(?: them| it| these| those)?(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", q, "d")
@@ -452,7 +458,7 @@ class SlotReader:
             self._number("strength", q, "%")
 
     _DOSE = re.compile(
-        r"(\d+(?:\.\d+)?) ?(ml|mils?|g|grams?|grammes?) (?:(?!and\b|of water|l\b|lit(?:re|er)s?\b|gal(?:lon)?s?\b)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|ml|pint|gal(?:lon)?s?)\b"
+        r"(\d+(?:\.\d+)?) ?(ml|mils?|g|grams?|grammes?) (?:(?!and\b|of water|l\b|lit(?:re|er)s?\b|gal(?:lon)?s?\b)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes|is for|are for) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|mls?|mils?|pint|gal(?:lon)?s?)\b"
     )
     _BLEACH_STRENGTH = re.compile(r"(?<![\d.])(\d{1,2}(?:\.\d+)?) ?(?:household )?(?:bleach)\b(?! to)")
 
@@ -472,7 +478,7 @@ class SlotReader:
                 self.impossible = f"-{match[0]} is no dose; give an amount above zero."
             base = float(match[3]) if match[3] and match[3][0].isdigit() else 1.0
             litres = {"ml": 0.001, "p": 0.473176, "g": 3.785412}.get(
-                "ml" if match[4] == "ml" else match[4][0], 1.0
+                "ml" if match[4].startswith("m") else match[4][0], 1.0
             ) * base
             if (
                 re.match(r"\W*(?:of )?(?:bleach|water)\b", self.text[match.end() :])
@@ -495,7 +501,7 @@ class SlotReader:
                 self._put("strength", Reading(value, "%", value, value, match[0]), (match.start(), match.end(1)))
 
     _FILL_SHARE: tuple[tuple[re.Pattern[str], float], ...] = (
-        (re.compile(r"\b(?:half ?way|half[ -]?fill|half full|half filled|filled half|(?:fill(?:ed|ing)?(?: it| them)?|full)(?: only| just)? (?:up )?(?:to )?(?:a )?half|only half)\b"), 50.0),
+        (re.compile(r"\b(?:half ?way(?: up)?|half[ -]?fill|half full|half filled|filled half|(?:fill(?:ed|ing)?(?: it| them)?|full)(?: only| just)? (?:up )?(?:to )?(?:a )?half|only half|at half)\b"), 50.0),
         (re.compile(r"\b(?:2|two)[ -]thirds\b|\b2/3\b"), 200 / 3),
         (re.compile(r"\b(?:3|three)[ -]quarters?\b|\b3/4\b"), 75.0),
         (re.compile(r"\b(?:a|one|1)[ -]third\b|\b1/3\b"), 100 / 3),
@@ -504,7 +510,10 @@ class SlotReader:
     )  # fmt: skip
 
     def _fill_shares(self) -> None:
-        told = _VESSELISH.search(self.text) or re.search(r"\bfull of water\b|\bfill(?:ed)? (?:it|them)\b", self.text)
+        told = _VESSELISH.search(self.text) or re.search(
+            r"\bfull of water\b|\bfill(?:ed|ing)?(?: (?:it|them|when|to|only)\b|\W*$)|\bwater (?:only |just |to |up )*half ?way\b",
+            self.text,
+        )
         if not told or not re.search(r"\b(?:fill\w*|full|water|way|half-?way|only half|rim|brim|top)\b", self.text):
             return
         for pattern, share in self._FILL_SHARE:
@@ -550,7 +559,8 @@ class SlotReader:
         ):
             return self.spans.append((q.start, q.end))  # the length of a stem, not of the piece
         vesselish = bool(
-            _VESSELISH.search(self.text) or re.search(r"\b(?:fill\w*|of water|how much water|water is)\b", self.text)
+            _VESSELISH.search(self.text)
+            or re.search(r"\b(?:fill\w*|of water|how much water|water is|water'?s)\b", self.text)
         )
         for name, needs_vessel, ahead, behind in _SIDES:
             if (needs_vessel and not vesselish) or name in self.slots:
@@ -617,7 +627,7 @@ class SlotReader:
         r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?)\b"
     )
     _PIECES = re.compile(
-        r"(-?\d+)(?: (?!(?:and|at|in|then|of|for|to|on|the|by|with|or)\b)[a-z]+){0,2}? ?(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|"
+        r"(-?\d+)(?: (?!(?:an?|and|at|in|then|of|for|to|on|the|by|with|or|per|each|every)\b)[a-z]+){0,2}?(?: |(?<=\d))(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|"
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies)\b(?! of (?!\d))"
     )
     _PACK = re.compile(
@@ -629,7 +639,7 @@ class SlotReader:
         r"(?<![\d.])(\d{1,3}) (?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
     )
     _NO_LOSS = re.compile(
-        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without) (?:add(?:ing)?|allow(?:ing)?|count(?:ing)?|reckon(?:ing)?|plan(?:ning)?|expect(?:ing)?)?(?: on| for)? ?(?:anything for |any |a single |to )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
+        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without|no need to) (?:add(?:ing)?|allow(?:ing)?|count(?:ing)?|reckon(?:ing)?|plan(?:ning)?|expect(?:ing)?)?(?: on| for)? ?(?:anything for |any |a single |to )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
         r"\bassum\w+ no(?:ne| loss|thing)\b|\bevery (?:stem|one|flower) (?:is |will be |comes )?(?:perfect|good|fine|usable)\b|\brefuse to lose\b|\blos(?:e|ing) (?:none|nothing|not one|no stems)\b|\ball (?:of them )?(?:good|perfect|usable)\b"
     )
     # "15 in a hundred turn up useless", "one stem in twenty is lost", "eight in ten are any good".
@@ -669,12 +679,12 @@ class SlotReader:
     # "There's twenty-five of those", "a pair of them": how many of the piece just described.
     _SUCH = re.compile(
         r"\b(?:there(?:'s| are|'ll be| will be| is)|i(?:'ve| have)?(?: got)?|we(?:'ve| have)?(?: got)?|got|have|making|doing|make|need|want|filling|fill) (?:only |just |actually |now |all )?"
-        r"(?P<n>\d{1,3})(?: of (?:them|those|these|it)| like (?:that|this|it)| the same| the same size| alike| such| identical)\b"
+        r"(?P<n>\d{1,3})(?: of (?:them|those|these|it|(?:the )?same)| like (?:that|this|it)| the same| the same size| alike| such| identical)\b"
     )
 
     def _counts(self) -> None:
         self._losses()
-        times = re.fullmatch(r"\W*(?:and |so |ok )*x ?(\d{1,3})\W*", self.text)
+        times = re.fullmatch(r"\W*(?:and |so |ok )*x ?(\d{1,3})(?: please)?\W*", self.text)
         if times:
             self._put("pieces", Reading(float(times[1]), "pieces", said=times[0]), (times.start(1), times.end(1)))
         such = self._SUCH.search(self.text)
@@ -839,7 +849,7 @@ class SlotReader:
         r"(?:(?P<whole>\d+) (?:pounds?|dollars?|euros?|quid) (?P<pence>\d{2})(?! ?(?:stems?|days|bunch))\b)|(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?\b|p\b))"
     )
     _FACTOR = re.compile(
-        r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale|that|it)|$| ?[?.,])"
+        r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|mark(?:ed|ing)?(?: it| that| them| those)?[ -]?up (?:by )?|mark(?:ed|ing)?[ -]?up(?: it| that| them)? by|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale|that|it)|$| ?[?.,])"
     )
 
     _PLAIN_PRICE = re.compile(
@@ -879,7 +889,7 @@ class SlotReader:
             )
             return
         if not re.search(
-            r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell|bill|invoice|stands? me|bought|a pop)\b",
+            r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell|bill|invoice|stands? me|set (?:me|us) back|spend\w*|owe|bought|a pop)\b",
             self.text,
         ):
             return

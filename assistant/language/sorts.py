@@ -19,7 +19,12 @@ _PLAIN = re.compile(
 )
 _OF_BOTH = re.compile(r"\b(?:and|or|vs?|versus|than|against)\b")
 _STATES = ("dried", "preserved", "bleached")
-_BECOME = r"\b(?:been|they're|they are|it's|it is|is|are|once|when|gets?|comes?|mine's|mine is|ours are)"
+_STATE_SAID = re.compile(
+    r"(?: (?:heads?|stems?|stuff|grass|flowers?))?(?: \([^)]*\))?,? (?:(?:once |when |if )?(?:it's|its|it is|they're|they are|you've|i've|we've)? ?)(?P<state>dried|preserved)\b"
+    r"(?! (?:out|up|off)| ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved)\b| [a-z]+s\b)"
+)
+_GLYCERINED = re.compile(r"\b(?:glycerin(?:ed?|ated)|glycerini[sz]ed|glycerine-treated) $")
+_BECOME = r"\b(?:been|they're|they are|it's|its|it is|is|are|once|when|gets?|comes?|mine's|mine is|ours are)"
 _LINK = r"(?:,? ?(?:and|or|vs?\.?|versus|&) |, )(?:the |a )?"
 
 
@@ -31,6 +36,34 @@ def head_sorts(names: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]
         if head in names and " " not in head and len(ids) == 1:
             sorts.setdefault(head, {})[first] = ids[0]
     return {head: found for head, found in sorts.items() if len({*found.values(), *names[head]}) > 1}
+
+
+def dry_forms(names: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]]:
+    """For each fresh material the id of what it is when dried or preserved, by the state."""
+    forms: dict[str, dict[str, str]] = {}
+    # A name that is one material's alone says more than a shared one.
+    for key, ids in sorted(names.items(), key=lambda row: len(names.get(row[0].partition(" ")[2], ()))):
+        state, _, bare = key.partition(" ")
+        if state in _STATES and len(ids) == 1:
+            for fresh in names.get(bare, ()):
+                if fresh != ids[0]:
+                    forms.setdefault(fresh, {}).setdefault(state, ids[0])
+    return forms
+
+
+def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, str]]) -> Mention:
+    """ "Cockscomb (celosia), dried", "teasel heads, dried", "statice once its dried", "glycerined beech"."""
+    after = _STATE_SAID.match(text[mention.end :])
+    before = _GLYCERINED.search(text[: mention.start])
+    state = after["state"] if after else "preserved" if before else None
+    if state is None:
+        return mention
+    dry = {forms[i][state] for i in mention.ids if state in forms.get(i, {})}
+    if len(dry) != 1:
+        return mention
+    start = before.start() if before else mention.start
+    end = mention.end + after.end() if after else mention.end
+    return Mention((dry.pop(),), text[start:end], start, end, mention.how, stems=mention.stems, bunches=mention.bunches)
 
 
 def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping[str, str]]) -> list[Mention]:

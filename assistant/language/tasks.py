@@ -40,7 +40,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("quantity", 3.2, r"\bhow many\b[^.?!]*\b(?:bunch(?:es)?|stems?|bundles?|wraps?|heads|blooms|boxes)\b|\b(?:bunch(?:es)?|stems?) (?:do|should|would|to|will) (?:i|we|you|order|buy|get)\b|\bhow many (?:of them |of those )?(?:do|should|would) (?:i|we) (?:need|order|buy|get)\b"),
     ("quantity", 3.0, r"\bwhat (?:do|should|must|would|shall) (?:i|we) (?:order|buy|need)\b|\bwhat(?:'s|s| is) needed\b|^\W*stems? (?:for|to)\b|\bstems for (?:a|an|the|one)\b|\bwork out (?:the )?(?:stems|bunches|quantit)|\bnot? (?:loss|waste)\b"),
     ("quantity", 2.6, r"\b(?:order|ordering|buy|buying|get in|purchase)\b[^.?!]*\b(?:\d+(?!st|nd|rd|th|\d)|how (?:many|much)|enough|bunch\w*|stems?)\b|\bhow (?:many|much)\b(?! (?:more |extra )?(?:days?|weeks?|hours?|water|flower food|bleach|sugar|longer|time))[^.?!]*\b(?:order|buy|need|get|cover|fill|use|require)\b"),
-    ("quantity", 2.6, r"\b(?:stems?|how many|number|come|comes|count)\b[^.?!]*\b(?:(?:in|to|per) (?:a|the|each|every|one)? ?(?:bunch|bundle|wrap|pack))\b|\bbunch (?:size|count)\b|\bpack size\b|\bhow big is (?:a|the) bunch\b"),
+    ("quantity", 2.6, r"\b(?:stems?|how many|number|come|comes|count)\b[^.?!]*\b(?:(?:in|to|per) (?:a|the|each|every|one)? ?(?:bunch|bundle|wrap|pack))\b|\bbunch (?:size|count)\b|\bpack size\b|\bstems (?:per|in (?:a|the|one)|to (?:a|the)) bunch\b|\bstem count\b|\bbunch of (?:them|these|those) (?:supposed|meant)\b|\ba bunch is how many\b|\bhow big is (?:a|the) bunch\b"),
     ("quantity", 2.0, r"\bhow many (?!(?:more )?(?:days|hours|weeks|months|years|times)|times|litres|liters|gallons|degrees|people|visits|ppm)\w+|\benough (?:for|to|stems|bunches)\b|\b(?:is|are|will|would) [^.?!]*\b(?:be )?enough\b|\bbunches? (?:for|of)\b|\bwork out the order\b|\border list\b"),
     ("quantity", 1.4, r"\b(?:need|order|want|require)\b[^.?!]*\b\d+\b|\bbunches\b|\bper (?:piece|table|arrangement)\b|\bhow much (?!water|longer|time|food|bleach|sugar|does|do|is|are|are|would|should i charge|will)[a-z ]+\b"),
     ("hazard", 2.8, r"\bwith (?:the |my |a )?(?:cats?|dogs?|kids|children|toddlers?|pets) (?:about|around|in the (?:house|room)|there)\b"),
@@ -88,6 +88,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("refresh", 2.6, r"\b(?:two|2|three|3|four|4|one|1)?[- ]?(?:week|day|month|fortnight)s?[- ](?:long )?(?:display|install\w*|piece|contract|show|exhibition)\b|\bkeep (?:the|a|it|our|my|this) (?:display|piece|installation|arrangement)?\b[^.?!]*\bgoing\b|\bmaintenance (?:plan|visits?|schedule)\b|\bvisits?\b|\bchange[- ]?outs?\b|\bservice (?:plan|visits?|calls?)\b|\breplacement schedule\b"),
     # compare
     ("compare", 3.4, r"\bcompar\w+|\bversus\b|\bvs\.?\b|\b(?:difference|differences|choose|choosing|pick|decide) between\b|\bwhich (?:one |of (?:these|those|them|the two|the) ?)?\b[^.?!]*\b(?:longer|longest|better|best|more|most|cheaper|tougher|thirst\w+|first|least|fewest|shortest|shorter|soonest|hardier|safer)\b"),
+    ("compare", 3.8, r"\b(?:in|by) order of\b|\brank(?:ed|ing)?\b"),
     ("compare", 2.6, r"\bv\b|\bagainst\b|\bdiffer\b|\blonger life\b|: longest\b"),
     ("compare", 3.0, r"\b(?:longer|better|tougher|thirstier|hardier|shorter|safer|more|worse) than\b|\bor\b[^.?!]*\b(?:which|longer|better)\b|\bwhat (?:lasts|holds|keeps|drinks) (?:the )?(?:longest|best|most|least)\b|\b(?:longest|best)[- ](?:lasting|lived)\b|\b(?:lasts?|holds?|keeps?) (?:the )?(?:longest|longer|best)\b|\bbest (?:out of water|in foam|for)\b|\brank\b|\bhow (?:do|does) [^.?!]* (?:stack up|compare)\b"),
     # explain
@@ -107,7 +108,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
 )  # fmt: skip
 # What one bunch holds, as against how many bunches to order.
 PACK_QUESTION = re.compile(
-    r"\b(?:in|to|per|of|from) (?:a|the|one|each|every|1) (?:bunch|wrap|bundle|pack)\b|\bbunch(?:es)? (?:count|size|is|holds?|hold|are) ?(?:how (?:many|big))?|\bpack size\b|"
+    r"\b(?:in|to|per|of|from) (?:a|the|one|each|every|1) (?:bunch|wrap|bundle|pack)\b|\bbunch(?:es)? (?:count|size|is|holds?|hold|are) ?(?:how (?:many|big))?|\bpack size\b|\bstems (?:per|in (?:a|the|one)|to (?:a|the)) bunch\b|\bstem count\b|\bbunch of (?:them|these|those) (?:supposed|meant)\b|\ba bunch is how many\b|"
     r"\bwhat size (?:of )?bunch|\bhow (?:many|much) (?:[a-z' -]+ )?(?:to|in|per) (?:the |a |each |one |1 )?bunch\b|\b(?:a|one|1) bunch of [a-z' -]+ (?:come to|contain|hold|count)\b|\bhow big (?:is|are) (?:a|the) bunch|\bwhat(?:'s|s| is) in a bunch"
 )
 SIGNALS = tuple((task, weight, re.compile(pattern)) for task, weight, pattern in _SIGNALS)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from assistant.calculators.bunches import Order, RecipeLine, bunches_needed, recipe_bunches
 from assistant.calculators.coverage import (
@@ -30,6 +31,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         if _has_area(wish):
             return _mixed_cover(wish, desk)
         return asked_back("Which material is it for? Name it and I'll work out the bunches.", "materials")
+    wish = _with_bunches(wish)
     if _asks_pack(wish):
         return _pack_size(wish, desk)
     counted = [item for item in wish.items if _stems(item, wish) is not None or item.bunches is not None]
@@ -55,6 +57,14 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         name = desk.context.plural(wish.items[0].id)
         return asked_back(f"How many stems of {name} do you need in all, or how big is the piece?", "stems")
     return _order(wish, desk, counted)
+
+
+def _with_bunches(wish: Wish) -> Wish:
+    """ "Statice, 3 bunches": a count of bunches said apart from the one name is that material's."""
+    said = wish.slot("bunches")
+    if said is None or len(wish.items) != 1 or wish.items[0].stems or wish.items[0].bunches or wish.slot("stems"):
+        return wish
+    return replace(wish, items=(replace(wish.items[0], bunches=said.number),))
 
 
 def _stems(item: Item, wish: Wish) -> float | None:

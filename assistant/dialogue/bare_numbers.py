@@ -1,0 +1,123 @@
+"""What a number without a unit means in a follow-up: "make that 30", "there's five of them", "take it up to 200".
+
+Words beside it decide first, then the number said before that it is nearest to, in the unit it was said in, and last
+what the task usually counts.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+
+from assistant.dialogue.memory import Wish
+from assistant.language.question import NUMBER_SLOTS, Reading, Task
+
+# Numbers a person says again to correct them.
+_SAID_AGAIN = frozenset({
+    "display_temperature", "storage_temperature", "display_days", "stored_days", "stems", "pieces", "pack_size", "volume", "concentration",
+    "strength", "label_dose", "loss_rate", "fill_height", "diameter", "price",
+})  # fmt: skip
+_SIZES = frozenset({"diameter", "fill_height", "height", "width", "length", "depth"})
+_CUES: tuple[tuple[str, str], ...] = (
+    ("stored_days", r"\bin there (?:for |just |only |about )*{n}\b|\b{n} (?:in there|nights?)\b"),
+    ("stems", r"\b{n} (?:on|in|per|to|for|at) (?:each|every|a piece)\b|\b{n} (?:each|apiece)\b|\b{n} an? (?:vase|piece|table|jar|bowl|jug|arrangement|posy)\b|\beach (?:one )?(?:to|at) {n}\b"),
+    ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|(?:the )?same|identical|alike|such|altogether|in all|on the order)\b|\b(?:make|making|do|doing|fill|filling|there(?:'s| are|'ll be)) {n}(?: of| now| instead|\W*$)"),
+    ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
+    ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
+    ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|(?:depth|deep)(?: is)?(?: just| only)?|water [^.?!]{{0,20}} to) (?:about |only |just )?{n}\b|\b{n} (?:deep|of water)\b"),
+    ("height", r"\b{n} (?:tall|high)\b"),
+)  # fmt: skip
+_USUAL: Mapping[Task, str] = {
+    "longevity": "display_temperature",
+    "compare": "display_temperature",
+    "storage": "storage_temperature",
+    "refresh": "display_days",
+    "mixing": "volume",
+}
+# What was read of a bare number as if it had a unit, where the task that goes on knows no such thing.
+_MISPLACED: Mapping[Task, frozenset[str]] = {
+    "longevity": _SIZES,
+    "compare": _SIZES,
+    "storage": _SIZES,
+    "refresh": _SIZES,
+    "mixing": _SIZES | {"display_temperature"},
+    "quantity": _SIZES | {"display_temperature"},
+    "cost": _SIZES | {"display_temperature"},
+}
+# A count of so few that is so far from a vessel's sizes counts the vessels.
+_OF_THEM = ("of them", "of those", "of these", "of it")
+_FEW = 12
+_FAR = math.log(2.0)
+
+
+def without_misplaced(asked: Mapping[str, Reading], wish: Wish) -> dict[str, Reading]:
+    """ "They've added some, it's 20 now": a bare number read as degrees or centimetres, where stems are counted and
+    nobody spoke of heat or sizes, is a count again. A bare per cent after an order is its loss."""
+    out = dict(asked)
+    for name in _MISPLACED.get(wish.task, frozenset()) & out.keys():
+        number = re.fullmatch(r"\W*(\d+(?:\.\d+)?)\W*", out[name].said)
+        if number is not None and wish.slot(name) is None and "count" not in out:
+            del out[name]
+            value = float(number[1])
+            out["count"] = Reading(value, "count", value, value, number[1])
+    uncounted = wish.slot("stems") is None and not any(item.stems for item in wish.items)
+    if wish.task in ("quantity", "cost") and uncounted and "pieces" in out and out["pieces"].said.endswith(_OF_THEM):
+        out["stems"] = replace(out.pop("pieces"), unit="stems")  # "I need 60 of those", of flowers not yet counted
+    if wish.task in ("quantity", "cost") and "strength" in out and "loss_rate" not in out:
+        out["loss_rate"] = out.pop("strength")
+    return out
+
+
+def meaning_of(reading: Reading, wish: Wish, text: str, *, speaks_us: bool) -> tuple[str, Reading]:
+    """The slot of a bare number in a follow-up to a wish, and its reading there in SI units."""
+    value = reading.number
+    name = _cued(reading, wish, text) or _nearest(value, wish, text) or _USUAL.get(wish.task, "stems")
+    factor = _said_of(wish).get(name, (1.0, 1.0))[1]
+    low, high = (x * factor for x in reading.span)
+    value *= factor
+    if name.endswith("temperature") and (speaks_us or value > 45):
+        low, high, value = ((x - 32) / 1.8 for x in (low, high, value))
+    words = f"{reading.said} read as {name.replace('_', ' ')}"
+    return name, Reading(value, NUMBER_SLOTS.get(name, "stems"), low, high, reading.said, words)
+
+
+def _cued(reading: Reading, wish: Wish, text: str) -> str | None:
+    number = re.escape(reading.said.strip())
+    for name, pattern in _CUES:
+        if re.search(pattern.format(n=number), text) and (name not in _SIZES or wish.task == "water"):
+            return name
+    return None
+
+
+def _nearest(value: float, wish: Wish, text: str) -> str | None:
+    """The number said before that this one is nearest to and differs from."""
+    said = {name: number for name, (number, _) in _said_of(wish).items() if number != value}
+    if "volume" in said:
+        said.pop("label_dose", None)  # the bucket changes, the label does not
+    if wish.task == "quantity" and len(wish.items) > 1 and all(i.stems for i in wish.items):
+        said.pop("stems", None)
+    if not said or value <= 0:
+        return None
+    name = min(said, key=lambda n: abs(math.log(said[n] / value)))
+    vessels = wish.task == "water" and not wish.items and value <= _FEW and value == int(value)
+    if vessels and name in _SIZES and abs(math.log(said[name] / value)) > _FAR:
+        return "pieces"
+    return name
+
+
+def _said_of(wish: Wish) -> dict[str, tuple[float, float]]:
+    """The numbers of the wish by slot: as they were said, and what makes that SI ("3 gallons": 3 and 3.785)."""
+    newest = {n: r for n, r in wish.asked.items() if n in _SAID_AGAIN} or {**wish.earlier, **wish.asked}
+    said: dict[str, tuple[float, float]] = {}
+    for name, reading in newest.items():
+        if not isinstance(reading.value, int | float) or name not in _SAID_AGAIN or reading.number <= 0:
+            continue
+        written = re.search(r"\d+(?:\.\d+)?", reading.said)
+        number = float(written[0]) if written and name in ("volume", *_SIZES) else 0.0
+        said[name] = (number, reading.number / number) if number else (reading.number, 1.0)
+    counted = [item.stems for item in wish.items if item.stems]
+    if counted or "count" in wish.asked:
+        said["stems"] = (counted[-1] if counted else wish.asked["count"].number, 1.0)
+    return said
