@@ -26,7 +26,7 @@ _CUES: tuple[tuple[str, str], ...] = (
     ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|(?:the )?same|identical|alike|such|altogether|in all|on the order)\b|\b(?:make|making|do|doing|fill|filling|there(?:'s| are|'ll be)) {n}(?: of| now| instead|\W*$)"),
     ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
     ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
-    ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|(?:depth|deep)(?: is)?(?: just| only)?|water [^.?!]{{0,20}} to) (?:about |only |just )?{n}\b|\b{n} (?:deep|of water)\b"),
+    ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|(?:depth|deep)(?: is| should be)?(?: just| only)?|water [^.?!]{{0,20}} to) (?:about |only |just )?{n}\b|\b{n} (?:deep|of water)\b"),
     ("height", r"\b{n} (?:tall|high)\b"),
 )  # fmt: skip
 _USUAL: Mapping[Task, str] = {
@@ -62,8 +62,12 @@ def without_misplaced(asked: Mapping[str, Reading], wish: Wish) -> dict[str, Rea
             del out[name]
             value = float(number[1])
             out["count"] = Reading(value, "count", value, value, number[1])
-    uncounted = wish.slot("stems") is None and not any(item.stems for item in wish.items)
-    if wish.task in ("quantity", "cost") and uncounted and "pieces" in out and out["pieces"].said.endswith(_OF_THEM):
+    if (
+        wish.task in ("quantity", "cost")
+        and _is_uncounted(wish)
+        and "pieces" in out
+        and out["pieces"].said.endswith(_OF_THEM)
+    ):
         out["stems"] = replace(out.pop("pieces"), unit="stems")  # "I need 60 of those", of flowers not yet counted
     if wish.task in ("quantity", "cost") and "strength" in out and "loss_rate" not in out:
         out["loss_rate"] = out.pop("strength")
@@ -73,7 +77,10 @@ def without_misplaced(asked: Mapping[str, Reading], wish: Wish) -> dict[str, Rea
 def meaning_of(reading: Reading, wish: Wish, text: str, *, speaks_us: bool) -> tuple[str, Reading]:
     """The slot of a bare number in a follow-up to a wish, and its reading there in SI units."""
     value = reading.number
-    name = _cued(reading, wish, text) or _nearest(value, wish, text) or _USUAL.get(wish.task, "stems")
+    name = _cued(reading, wish, text)
+    if name == "pieces" and wish.task in ("quantity", "cost") and _is_uncounted(wish):
+        name = "stems"
+    name = name or _nearest(value, wish, text) or _USUAL.get(wish.task, "stems")
     factor = _said_of(wish).get(name, (1.0, 1.0))[1]
     low, high = (x * factor for x in reading.span)
     value *= factor
@@ -83,10 +90,19 @@ def meaning_of(reading: Reading, wish: Wish, text: str, *, speaks_us: bool) -> t
     return name, Reading(value, NUMBER_SLOTS.get(name, "stems"), low, high, reading.said, words)
 
 
+def _is_uncounted(wish: Wish) -> bool:
+    """Neither stems nor a piece they would go in has been said yet."""
+    sized = any(wish.slot(name) is not None for name in ("stems", "pieces", "width", "length", "diameter", "form"))
+    return not sized and not any(item.stems or item.bunches for item in wish.items)
+
+
 def _cued(reading: Reading, wish: Wish, text: str) -> str | None:
     number = re.escape(reading.said.strip())
     for name, pattern in _CUES:
-        if re.search(pattern.format(n=number), text) and (name not in _SIZES or wish.task == "water"):
+        fits = (
+            wish.task == "water" if name in _SIZES else name != "stored_days" or wish.task in ("longevity", "storage")
+        )
+        if fits and re.search(pattern.format(n=number), text):
             return name
     return None
 

@@ -56,8 +56,6 @@ _PLAINLY = 0.75
 # Where words speak this strongly and the readers give their task this much, it is asked beside the likelier one.
 _SPOKEN = 3.4
 _HEARD_TOO = 0.15
-# A signal this strong needs no second reading.
-_PLAIN = 4.6
 _MOST_ITEMS = 12
 # A first message of so few words that says "they" means something it does not name.
 _SHORT = 12
@@ -201,8 +199,6 @@ class Conversation:
             return q
         if self.memory.wishes and not q.mentions and q.asks and q.asks[0].score >= 2.5:
             return q  # a short ask in the middle of a talk: the readers were fitted on first messages
-        if len(q.asks) == 1 and q.asks[0].score >= _PLAIN:
-            return q
         chances = self.context.task_chances(q)
         task = max(chances, key=lambda t: chances[t])
         chance = chances[task]
@@ -251,8 +247,6 @@ class Conversation:
         )
         if beside and self.memory.items:
             return replace(q, asks=(self.context.parser.as_ask(q, "compare", _ASKED),))
-        if q.asks and q.asks[0].score >= _PLAIN:
-            return q
         scales = self._scales(q) is not None
         changes = bool(q.slots or q.mentions or q.ordinal is not None or scales)
         own = bool(q.asks) and q.asks[0].score > IMPLIED
@@ -428,6 +422,8 @@ class Conversation:
             else:
                 earlier = {**earlier, **{n: r for n, r in kept.items() if n in JOB_SLOTS}}
             items = self._with_counts(items, last)
+            if "stems" in asked and len(items) == 1 and not q.mentions:
+                items = (replace(items[0], stems=None),)  # the new count, not the one carried over
         elif q.mentions and not follow:
             # A new subject keeps the room and the vessel of the job, not the length of somebody else's display.
             earlier = {n: r for n, r in earlier.items() if n not in ("display_days", "until_date", "support")}
@@ -664,6 +660,9 @@ class Conversation:
         if other and (q.mentions or q.asks[0].score >= 2.5) and not q.refers_back:
             return None
         items = self._items(q.mentions, notes)
+        other_meaning = None if items or q.asks else self._chosen(q, self.memory.alternatives)
+        if other_meaning is not None:  # "Italian, sorry": the shared name put right before its question is answered
+            items = (replace(pending.items[0] if pending.items else Item(other_meaning), id=other_meaning),)
         if choices and slot == "materials":
             chosen = self._chosen(q, choices)
             if chosen is not None:
@@ -723,7 +722,7 @@ class Conversation:
             )
             for c in choices
         ]
-        best = max(scored)
+        best = max(scored, default=(0, ""))
         return best[1] if best[0] > 0 and sum(s == best[0] for s, _ in scored) == 1 else None
 
     # --- answering --------------------------------------------------------------------------------------------------------
@@ -739,6 +738,7 @@ class Conversation:
         if back and not answered:
             wish, draft = back
             self.memory.pending, self.memory.pending_slot, self.memory.choices = wish, draft.asks_for, ()
+            self.memory.alternatives, self._alternatives = self._alternatives or self.memory.alternatives, ()
             return Answer(
                 text, "asked_back", wish.task, " ".join([*dict.fromkeys(notes), draft.lead]), tasks=tuple(w.task for w in wishes), materials=_ids(wishes),
                 passages=tuple(draft.passages[:_MOST_PASSAGES]), choices=tuple(draft.choices), follow_ups=tuple(draft.choices),
@@ -854,12 +854,12 @@ class Conversation:
         """Not covered; with the nearest names when the message looked like a material."""
         near = list(dict.fromkeys(i for _, i in q.near))[:3]
         if near:
-            word = q.near[0][0]
+            typed = q.near[0][0]
             names = [self.context.name(i) for i in near]
             passages = tuple(p for i in near for p in self.context.sections(i, "names"))
             return Answer(
                 q.text, "not_covered", q.asks[0].task if q.asks else None,
-                f"“{word}” is not in the handbook. The nearest names in it are {listed(names)}.",
+                f"“{typed}” is not in the handbook. The nearest names in it are {listed(names)}.",
                 passages=passages, choices=tuple(names), follow_ups=tuple(names),
             )  # fmt: skip
         word = stranger(q) if q.asks and not q.mentions else None

@@ -73,7 +73,7 @@ _UNAVAILABLE_AFTER = re.compile(
 _NEGATED = re.compile(
     r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$"
 )
-_PARTS = frozenset({"berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
+_PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
 _FOAM = re.compile(r"\bfoam\b")
 
 
@@ -258,8 +258,9 @@ class Parser:
         if len(mention.ids) < 2:
             return mention
         around = text[max(0, mention.start - 12) : mention.start] + " | " + text[mention.end : mention.end + 16]
-        wants_dry = bool(re.search(r"\b(?:dried|preserved)\b", around))
-        wants_fresh = bool(re.search(r"\b(?:fresh|green)\b", around))
+        fresh_ones = re.search(r"\bfresh ones?\b|\bnot (?:the )?dried\b", text) is not None
+        wants_dry = bool(re.search(r"\b(?:dried|preserved)\b", around)) and not fresh_ones
+        wants_fresh = fresh_ones or bool(re.search(r"\b(?:fresh|green)\b", around))
         if wants_dry == wants_fresh:
             return mention
         fitting = [i for i in mention.ids if self.handbook.materials[i].is_dry == wants_dry]

@@ -126,7 +126,7 @@ _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], 
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,16}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\b(?:filled?|fill|filling) (?:about |around )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
@@ -639,12 +639,15 @@ class SlotReader:
         r"(?<![\d.])(\d{1,3}) (?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
     )
     _NO_LOSS = re.compile(
-        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without|no need to) (?:add(?:ing)?|allow(?:ing)?|count(?:ing)?|reckon(?:ing)?|plan(?:ning)?|expect(?:ing)?)?(?: on| for)? ?(?:anything for |any |a single |to )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
+        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without|no need to) (?:add(?:ing)?|allow(?:ing)?|count(?:ing)?|reckon(?:ing)?|plan(?:ning)?|expect(?:ing)?)?(?: on| for)? ?(?:any(?:thing)? for |any |a single |to )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\b(?:skip|forget|leave out|ignore) (?:the |any )?(?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
         r"\bassum\w+ no(?:ne| loss|thing)\b|\bevery (?:stem|one|flower) (?:is |will be |comes )?(?:perfect|good|fine|usable)\b|\brefuse to lose\b|\blos(?:e|ing) (?:none|nothing|not one|no stems)\b|\ball (?:of them )?(?:good|perfect|usable)\b"
     )
     # "15 in a hundred turn up useless", "one stem in twenty is lost", "eight in ten are any good".
     _LOST_OF = re.compile(
         r"\b(\d+)(?: stems?| flowers?)? (?:in|out of|of) (?:a |an |each |every )?(?:hundred|(\d+))\b(?P<rest>[^.?!]{0,40})"
+    )
+    _LOSING = re.compile(
+        r"\b(?:los(?:e|es|ing)|bin(?:s|ning)?|chuck(?:s|ing)?|throw(?:s|ing)?(?: out)?|wast(?:e|ing)) (?:about |around )?(\d+)(?: stems?| flowers?)? (?:in|out of) (?:every )?(\d+)\b"
     )
     _LOST_PART = re.compile(
         r"\b(?:a|1|one) (tenth|fifth|quarter|third|twentieth)\b[^.?!]{0,20}\b(?:lost|lose|binned|bin|bad|useless|die|dead|waste\w*|chucked|dud|fail|goes|go|spoil\w*)\b"
@@ -655,6 +658,11 @@ class SlotReader:
     _GOOD = re.compile(r"\b(?:good|fine|usable|sound|survive|ok|okay|make it)\b")
 
     def _losses(self) -> None:
+        before = self._LOSING.search(self.text)
+        if before and not self._taken(before.start(1), before.end(2)):
+            share = 100 * float(before[1]) / float(before[2])
+            if share <= 100:
+                self._put("loss_rate", Reading(share, "%", share, share, before[0]), (before.start(1), before.end(2)))
         match = self._LOST_OF.search(self.text)
         if match and not self._taken(match.start(), match.end(1)):
             of = float(match[2] or 100)
@@ -952,6 +960,11 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
                 if kind and (q.unit or len(between.split()) <= 2) and q.unit != "pieces":
                     found[kind] = q.high
                     used.add(q.start)
+        had_none = re.search(
+            r"\b(?:had|has|have|got|there(?:'s| is| are| was| were)) 0 (?:[a-z]+ )?$", reader.text[: mention.start]
+        )
+        if found.get("stems") == 0 and had_none:
+            mention, found = replace(mention, unavailable=True), {}  # "the market had zero waratah"
         if found.get("stems", 1) <= 0 or found.get("bunches", 1) <= 0:
             reader.impossible = (
                 f"{min(found.values()):g} {mention.said} cannot be ordered or arranged; give a number above zero."

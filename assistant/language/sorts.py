@@ -71,7 +71,7 @@ def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping
     out = list(mentions)
     for mention in mentions:
         said = mention.said.replace("-", " ")
-        firsts = sorts.get(said)
+        firsts = sorts.get(said) or sorts.get(said.replace(" ", ""))
         if firsts is None and " " in said:  # "dried hydrangea and the preserved kind"
             out += _beside(mention, sorts.get(said.rpartition(" ")[2], {}), text, out)
         if firsts is None or mention.how == "fuzzy":

@@ -108,7 +108,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
 )  # fmt: skip
 # What one bunch holds, as against how many bunches to order.
 PACK_QUESTION = re.compile(
-    r"\b(?:in|to|per|of|from) (?:a|the|one|each|every|1) (?:bunch|wrap|bundle|pack)\b|\bbunch(?:es)? (?:count|size|is|holds?|hold|are) ?(?:how (?:many|big))?|\bpack size\b|\bstems (?:per|in (?:a|the|one)|to (?:a|the)) bunch\b|\bstem count\b|\bbunch of (?:them|these|those) (?:supposed|meant)\b|\ba bunch is how many\b|"
+    r"\b(?:in|to|per|of|from) (?:a|the|one|each|every|1) (?:bunch|wrap|bundle|pack)\b|\bper (?:bunch|wrap|bundle|pack)\b|\bbunch(?:es)? (?:count|size|is|holds?|hold|are) ?(?:how (?:many|big))?|\bpack size\b|\bstems (?:per|in (?:a|the|one)|to (?:a|the)) bunch\b|\bstem count\b|\bbunch of (?:them|these|those) (?:supposed|meant)\b|\ba bunch is how many\b|"
     r"\bwhat size (?:of )?bunch|\bhow (?:many|much) (?:[a-z' -]+ )?(?:to|in|per) (?:the |a |each |one |1 )?bunch\b|\b(?:a|one|1) bunch of [a-z' -]+ (?:come to|contain|hold|count)\b|\bhow big (?:is|are) (?:a|the) bunch|\bwhat(?:'s|s| is) in a bunch"
 )
 SIGNALS = tuple((task, weight, re.compile(pattern)) for task, weight, pattern in _SIGNALS)
@@ -154,6 +154,8 @@ def choose_task(
         lift("quantity", 3.0)
     if {"label_dose", "concentration", "strength", "parts"} & set(slots) and "mixing" in s:
         lift("mixing", 2.5)
+    if "label_dose" in slots and re.search(r"\bhow (?:much|many)\b|\bwhat\b", text):
+        s["mixing"] = max(s.get("mixing", 0.0), 6.0)  # a label's dose is said to be used
     if "price" in slots and re.search(
         r"\bcosts?\b|\bcomes? to\b|\bmark\b|\bcharge\b|\bmoney\b|\btotal\b|\bworth\b|\bmark-?up\b|\bpay\b|\bpaid\b|\bbills?\b|\binvoice\b|\bowe\b|\bspend\w*\b|\bset (?:me|us) back\b|\bcharging\b|\bsell\w*\b",
         text,
