@@ -1,9 +1,11 @@
-"""Fit the readers of tasks and follow-ups on the sets that may be looked at, and print what they get right elsewhere.
+"""Fit the readers of tasks, subject and follow-ups on the sets that may be looked at, and print what they get right.
 
-    python -m evals.fit_reader            fit, write, report
-    python -m evals.fit_reader --report   report only (leave-one-set-out), write nothing
+    python -m evals.fit_reader            fit, write, report (four minutes)
+    python -m evals.fit_reader --report   report on the packaged readers, write nothing
 
-The held-out set is only ever reported on. scikit-learn comes with sentence-transformers; it is not used at run time.
+The held-out and the unseen set are only ever reported on. scikit-learn and torch come with sentence-transformers; they
+are not used at run time: the word readers are sums (`assistant.language.reader`), the heads a few matrix products
+(`assistant.retrieval.head`).
 """
 
 from __future__ import annotations
@@ -12,7 +14,7 @@ import argparse
 import json
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -20,9 +22,11 @@ from typing import Any
 
 import numpy as np
 import yaml
+from numpy.typing import NDArray
 from sklearn.linear_model import LogisticRegression
 
 from assistant.handbook.loading import load_handbook
+from assistant.language import reader as by_words
 from assistant.language.features import (
     FOLLOW_UPS,
     TASKS,
@@ -34,58 +38,92 @@ from assistant.language.features import (
     tokens,
 )
 from assistant.language.parsing import Parser
-from assistant.language.question import Task
+from assistant.language.question import Question, Task
 from assistant.language.reader import DENSE_SCALE, SURE
-from assistant.retrieval.encoder import Encoder, load_encoder
-from assistant.retrieval.reader import VECTOR_SCALE
+from assistant.retrieval import reader as by_meaning
+from assistant.retrieval.encoder import load_encoder
+from evals.reading_head import SEEDS, Example, train
 
 HERE = Path(__file__).parent
 ROOT = HERE.parent
 FITTED_ON = ("questions", "paraphrases", "voices", "retold", "talks")
+REPORTED_ON = ("unseen", "heldout")
 TODAY = date(2026, 11, 25)
 LEAST_SEEN = 2
 
 
-@dataclass
-class Set:
-    """One question set as the readers see it: first turns that ask for something."""
+@dataclass(frozen=True)
+class Row:
+    """One message as the readers see it, and what is right of it.
 
-    name: str
-    texts: list[str]
-    dense: np.ndarray
-    tasks: list[list[str]]
-    vectors: np.ndarray
-    scope: np.ndarray
-    outside: np.ndarray
+    `last` is the task asked before it, None for a first message; `kind` what a follow-up is; `outside` None where the
+    subject cannot be judged from the message alone.
+    """
 
+    source: str
+    conversation: str
+    question: Question
+    text: str
+    states: NDArray[np.float16]
+    tasks: tuple[str, ...] = ()
+    outside: bool | None = None
+    last: Task | None = None
+    kind: FollowUp | None = None
 
-def read_set(name: str, parser: Parser, encoder: Encoder) -> Set | None:
-    """The first turns of a question set; None where there is no such set."""
-    folder = HERE / name
-    if not folder.is_dir():
-        return None
-    asked: list[tuple[str, list[str], bool]] = []
-    for path in sorted(folder.glob("*.yaml")):
-        for conversation in yaml.safe_load(path.read_text(encoding="utf-8"))["conversations"]:
-            turn = conversation["turns"][0]
-            wanted = _as_list(turn.get("task"))
-            outcomes = _as_list(turn.get("outcome"))
-            asked.append((turn["ask"], wanted, outcomes == ["not_covered"]))
-    return make_set(name, asked, parser, encoder)
+    @property
+    def dense(self) -> list[float]:
+        return [x * DENSE_SCALE for x in dense_features(self.question)]
 
 
-@dataclass
-class Talk:
-    """The follow-ups of one question set: features (text, numbers), what each is, the tasks that are right for it."""
+class Material:
+    """Everything the readers can be fitted on or held against, read once."""
 
-    name: str
-    rows: np.ndarray
-    kinds: list[FollowUp]
-    tasks: list[list[str]]
-    last: list[Task]
+    def __init__(self) -> None:
+        self.parser, self.encoder = Parser(load_handbook()), load_encoder()
+        originals = {c["id"]: c for name in ("questions", "voices") for c in conversations(name)}
+        self.rows: list[Row] = []
+        for name in (*FITTED_ON, *REPORTED_ON):
+            for conversation in conversations(name):
+                self.rows += self._of(name, conversation, originals)
+        self.rows += [self.row("far", line, outside=True) for line in lines("out_of_scope_dev.txt")]
+        near = lines("near_subject.txt")
+        self.rows += [
+            self.row("near", line[2:], f"near-{number}", outside=line[0] == "o") for number, line in enumerate(near)
+        ]
+
+    def of(self, *names: str) -> list[Row]:
+        return [row for row in self.rows if row.source in names]
+
+    def row(self, source: str, text: str, conversation: str = "", **known: Any) -> Row:
+        """A message as the readers see it."""
+        question = self.parser.parse(text, today=TODAY)
+        masked = masked_text(question, self.parser.handbook)
+        return Row(source, conversation, question, masked, self.encoder.states(masked).astype(np.float16), **known)
+
+    def _of(self, name: str, conversation: dict[str, Any], originals: dict[str, dict[str, Any]]) -> list[Row]:
+        """The turns of a conversation. A paraphrase asks "why" or for sources where its original does."""
+        original = originals.get(original_of(conversation["id"]), conversation)
+        rows = []
+        last: Task | None = None
+        for number, turn in enumerate(conversation["turns"]):
+            wanted, outcomes = _as_tuple(turn.get("task")), _as_tuple(turn["outcome"])
+            if number == 0:
+                row = self.row(
+                    name, turn["ask"], conversation["id"], tasks=wanted, outside=outcomes == ("not_covered",)
+                )
+                rows.append(row)
+            elif last is not None:
+                command = self.parser.parse(original["turns"][number]["ask"], today=TODAY).command
+                kind = _kind_of(command, wanted, outcomes, last)
+                if kind is not None:
+                    rows.append(self.row(name, turn["ask"], conversation["id"], tasks=wanted, last=last, kind=kind))
+            if wanted and wanted[0] != "explain" and last not in wanted:
+                last = wanted[0]  # type: ignore[assignment]
+        return rows
 
 
-def _conversations(name: str) -> list[dict[str, Any]]:
+def conversations(name: str) -> list[dict[str, Any]]:
+    """The conversations of a question set as plain data; none where there is no such set."""
     return [
         conversation
         for path in sorted((HERE / name).glob("*.yaml"))
@@ -93,219 +131,81 @@ def _conversations(name: str) -> list[dict[str, Any]]:
     ]
 
 
-def read_talk(name: str, parser: Parser, encoder: Encoder, originals: dict[str, dict[str, Any]]) -> Talk:
-    """The turns after the first. A paraphrase asks "why" or for sources where its original does."""
-    questions, kinds, tasks, lasts = [], [], [], []
-    for conversation in _conversations(name):
-        original = originals.get(re.sub(r"-(?:p|[tmf]\d*)$", "", conversation["id"]), conversation)
-        last: Task | None = None
-        for number, turn in enumerate(conversation["turns"]):
-            wanted = _as_list(turn.get("task"))
-            if number and last is not None:
-                command = parser.parse(original["turns"][number]["ask"], today=TODAY).command
-                kind = _kind_of(command, wanted, _as_list(turn["outcome"]), last)
-                if kind is not None:
-                    questions.append(parser.parse(turn["ask"], today=TODAY))
-                    kinds.append(kind)
-                    tasks.append(wanted)
-                    lasts.append(last)
-            if wanted and wanted[0] != "explain" and last not in wanted:
-                last = wanted[0]
-    if not questions:
-        return Talk(name, np.zeros((0, 0)), [], [], [])
-    vectors = np.asarray(encoder.encode([masked_text(q, parser.handbook) for q in questions])) * VECTOR_SCALE
-    dense = np.asarray([dense_features(q) for q in questions]) * DENSE_SCALE
-    leaning = np.asarray([follow_up_features(q, last) for q, last in zip(questions, lasts, strict=True)])
-    return Talk(name, np.hstack([vectors, dense, leaning]), kinds, tasks, lasts)
+def lines(name: str) -> list[str]:
+    """The messages of a text file in `data/`, without its comments."""
+    text = (HERE / "data" / name).read_text(encoding="utf-8")
+    return [line for line in text.splitlines() if line.strip() and line[0] != "#"]
 
 
-def _kind_of(command: str | None, wanted: list[str], outcomes: list[str], last: Task) -> FollowUp | None:
+def original_of(name: str) -> str:
+    """The id of the conversation that a paraphrase retells."""
+    return re.sub(r"-(?:p|[tmfg]\d*|fm)$", "", name)
+
+
+def _as_tuple(value: object) -> tuple[str, ...]:
+    return () if value is None else (value,) if isinstance(value, str) else tuple(value)  # type: ignore[arg-type]
+
+
+def _kind_of(command: str | None, wanted: Sequence[str], outcomes: Sequence[str], last: Task) -> FollowUp | None:
     """What a follow-up is, from what is expected of it; None where that says nothing."""
     if command in ("why", "sources"):
-        return command
+        return command  # type: ignore[return-value]
     if command is not None:
         return None
-    if outcomes == ["not_covered"]:
+    if tuple(outcomes) == ("not_covered",):
         return "out"
-    return None if not wanted else "same" if last in wanted else wanted[0]
+    return None if not wanted else "same" if last in wanted else wanted[0]  # type: ignore[return-value]
 
 
-def report_talks(talks: list[Talk]) -> None:
-    """Each set's follow-ups read by a reader fitted on the other sets only."""
-    print("\n| follow-ups of | turns | read right | sure (≥ 0.6) | right when sure |")
-    print("|---|---:|---:|---:|---:|")
-    for talk in talks:
-        others = [t for t in talks if t.name != talk.name and t.name in FITTED_ON and t.kinds]
-        model = fit(np.vstack([t.rows for t in others]), [kind for t in others for kind in t.kinds])
-        chances = model.predict_proba(talk.rows)
-        found = model.classes_[chances.argmax(axis=1)]
-        hits = np.asarray(
-            [
-                kind == wanted or (last if kind == "same" else kind) in tasks
-                for kind, wanted, tasks, last in zip(found, talk.kinds, talk.tasks, talk.last, strict=True)
-            ]
-        )
-        sure = chances.max(axis=1) >= 0.6
-        print(f"| {talk.name} | {len(hits)} | {hits.mean():.3f} | {sure.mean():.2f} | {hits[sure].mean():.3f} |")
+# --- fitting ------------------------------------------------------------------------------------------------------
 
 
-def read_far(parser: Parser, encoder: Encoder) -> Set:
-    """The public out-of-scope utterances (evals/data)."""
-    lines = (HERE / "data" / "out_of_scope_dev.txt").read_text(encoding="utf-8").splitlines()
-    return make_set("far", [(line, [], True) for line in lines if line.strip() and line[0] != "#"], parser, encoder)
+@dataclass
+class Readers:
+    """What `assistant.language.reader` and `assistant.retrieval.reader` are made of."""
+
+    words: dict[str, Any]
+    heads: list[dict[str, NDArray[np.float16]]]
+
+    def write(self) -> None:
+        path = ROOT / "assistant" / "language" / "reader.json"
+        path.write_text(json.dumps(self.words, separators=(",", ":")) + "\n", encoding="utf-8")
+        arrays = {f"{n}.{name}": array for n, head in enumerate(self.heads) for name, array in head.items()}
+        np.savez_compressed(ROOT / "assistant" / "retrieval" / "reader.npz", **arrays)  # type: ignore[arg-type]
 
 
-def read_near(parser: Parser, encoder: Encoder) -> Set:
-    """Messages near the subject, on it or off (evals/data/near_subject.txt)."""
-    lines = (HERE / "data" / "near_subject.txt").read_text(encoding="utf-8").splitlines()
-    asked = [(line[2:], [], line[0] == "o") for line in lines if line[:2] in ("o ", "i ")]
-    return make_set("near", asked, parser, encoder)
+def fitted(rows: Sequence[Row], seeds: Sequence[int] = SEEDS) -> Readers:
+    """The readers fitted on some messages."""
+    return Readers(fit_words(rows), [train([example_of(row) for row in rows], seed) for seed in seeds])
 
 
-def make_set(name: str, asked: list[tuple[str, list[str], bool]], parser: Parser, encoder: Encoder) -> Set:
-    questions = [parser.parse(text, today=TODAY) for text, _, _ in asked]
-    texts = [masked_text(question, parser.handbook) for question in questions]
-    return Set(
-        name,
-        texts,
-        np.asarray([dense_features(question) for question in questions]),
-        [wanted for _, wanted, _ in asked],
-        np.asarray(encoder.encode(texts)),
-        np.asarray([scope_features(question) for question in questions]),
-        np.asarray([out for _, _, out in asked]),
+def example_of(row: Row) -> Example:
+    asks = bool(row.tasks) and not row.outside and row.last is None
+    return Example(
+        row.states,
+        row.dense,
+        scope_features(row.question),
+        follow_up_features(row.question, row.last) if row.last is not None else None,
+        TASKS.index(row.tasks[0]) if asks else None,  # type: ignore[arg-type]
+        None if row.outside is None else not row.outside,
+        FOLLOW_UPS.index(row.kind) if row.kind is not None else None,
     )
 
 
-def joined(a: Set, b: Set) -> Set:
-    """Two sets that only say what is in scope, as one."""
-    return Set(
-        a.name,
-        a.texts + b.texts,
-        np.vstack([a.dense, b.dense]),
-        a.tasks + b.tasks,
-        np.vstack([a.vectors, b.vectors]),
-        np.vstack([a.scope, b.scope]),
-        np.concatenate([a.outside, b.outside]),
-    )
-
-
-def _as_list(value: object) -> list[str]:
-    return [] if value is None else [value] if isinstance(value, str) else list(value)  # type: ignore[call-overload]
-
-
-def asking(s: Set) -> Set:
-    """The part of a set that asks for a task."""
-    keep = np.asarray([bool(wanted) and not out for wanted, out in zip(s.tasks, s.outside, strict=True)])
-    rows = np.flatnonzero(keep)
-    return Set(
-        s.name,
-        [s.texts[i] for i in rows],
-        s.dense[rows],
-        [s.tasks[i] for i in rows],
-        s.vectors[rows],
-        s.scope[rows],
-        s.outside[rows],
-    )
-
-
-def vocabulary(sets: list[Set]) -> list[str]:
-    seen = Counter(token for s in sets for text in s.texts for token in set(tokens(text)))
-    return sorted(token for token, count in seen.items() if count >= LEAST_SEEN)
-
-
-def word_matrix(s: Set, words: list[str]) -> np.ndarray:
-    index = {word: i for i, word in enumerate(words)}
-    out = np.zeros((len(s.texts), len(words) + s.dense.shape[1]), dtype=np.float32)
-    for row, text in enumerate(s.texts):
-        for token in set(tokens(text)):
-            if token in index:
-                out[row, index[token]] = 1.0
-    out[:, len(words) :] = s.dense * DENSE_SCALE
-    return out
-
-
-def meaning_matrix(s: Set) -> np.ndarray:
-    return np.hstack([s.vectors * VECTOR_SCALE, s.dense * DENSE_SCALE])
-
-
-def fit(rows: np.ndarray, labels: list[str]) -> LogisticRegression:
-    return LogisticRegression(C=1.0, max_iter=4000, random_state=0).fit(rows, labels)
-
-
-def in_order(model: LogisticRegression, names: Sequence[str]) -> tuple[np.ndarray, np.ndarray]:
-    """Weights (features, names) and biases, in the order of `names`; what was never seen gets no chance."""
-    weights = np.zeros((model.coef_.shape[1], len(names)))
-    bias = np.full(len(names), -20.0)
-    for row, name in enumerate(model.classes_):
-        weights[:, names.index(name)] = model.coef_[row]
-        bias[names.index(name)] = model.intercept_[row]
-    return weights, bias
-
-
-def right(model: LogisticRegression, rows: np.ndarray, tasks: list[list[str]]) -> float:
-    return float(np.mean([p in wanted for p, wanted in zip(model.predict(rows), tasks, strict=True)]))
-
-
-def scope_words_matrix(s: Set, words: list[str]) -> np.ndarray:
-    index = {word: i for i, word in enumerate(words)}
-    out = np.zeros((len(s.texts), len(words) + s.scope.shape[1]), dtype=np.float32)
-    for row, text in enumerate(s.texts):
-        for token in set(tokens(text)):
-            if token in index:
-                out[row, index[token]] = 1.0
-    out[:, len(words) :] = s.scope
-    return out
-
-
-def scope_meaning_matrix(s: Set) -> np.ndarray:
-    return np.hstack([s.vectors * VECTOR_SCALE, s.scope])
-
-
-def fit_scope(rows: np.ndarray, outside: np.ndarray) -> LogisticRegression:
-    return LogisticRegression(C=0.5, max_iter=4000, random_state=0).fit(rows, ~outside)
-
-
-def report(sets: dict[str, Set], far: Set) -> None:
-    """Each set read by readers fitted on the other sets only; `far` is split in halves for the scope readers."""
-    print(
-        "| set | questions | task by words | by meaning | words sure | right when sure "
-        "| in scope kept, by words | by meaning | near out declined, by words | by meaning |"
-    )
-    print("|---|---:|---:|---:|---:|---:|---:|---:|---:|---:|")
-    for name, s in sets.items():
-        others = [sets[n] for n in FITTED_ON if n in sets and n != name]
-        tasks = [asking(o) for o in others]
-        labels = [wanted[0] for o in tasks for wanted in o.tasks]
-        words = vocabulary([*others, far])
-        by_words = fit(np.vstack([word_matrix(o, words) for o in tasks]), labels)
-        by_meaning = fit(np.vstack([meaning_matrix(o) for o in tasks]), labels)
-        own = asking(s)
-        rows = word_matrix(own, words)
-        sure = by_words.predict_proba(rows).max(axis=1) >= SURE
-        hits = np.asarray([p in wanted for p, wanted in zip(by_words.predict(rows), own.tasks, strict=True)])
-        outside = np.concatenate([*(o.outside for o in others), far.outside])
-        scope_words = fit_scope(np.vstack([scope_words_matrix(o, words) for o in (*others, far)]), outside)
-        scope_meaning = fit_scope(np.vstack([scope_meaning_matrix(o) for o in (*others, far)]), outside)
-        kept_words = scope_words.predict(scope_words_matrix(s, words))
-        kept_meaning = scope_meaning.predict(scope_meaning_matrix(s))
-        print(
-            f"| {name} | {len(own.texts)} | {right(by_words, rows, own.tasks):.3f} | "
-            f"{right(by_meaning, meaning_matrix(own), own.tasks):.3f} | {sure.mean():.2f} | {hits[sure].mean():.3f} | "
-            f"{kept_words[~s.outside].mean():.3f} | {kept_meaning[~s.outside].mean():.3f} | "
-            f"{1 - kept_words[s.outside].mean():.3f} | {1 - kept_meaning[s.outside].mean():.3f} |"
-        )
-
-
-def write(sets: dict[str, Set], far: Set, talks: list[Talk]) -> None:
-    used = [sets[name] for name in FITTED_ON if name in sets]
-    tasks = [asking(s) for s in used]
-    labels = [wanted[0] for s in tasks for wanted in s.tasks]
-    words = vocabulary([*used, far])
-    weights, bias = in_order(fit(np.vstack([word_matrix(s, words) for s in tasks]), labels), TASKS)
-    outside = np.concatenate([*(s.outside for s in used), far.outside])
-    scope = fit_scope(np.vstack([scope_words_matrix(s, words) for s in (*used, far)]), outside)
+def fit_words(rows: Sequence[Row]) -> dict[str, Any]:
+    """The word readers of tasks and subject, as their file holds them."""
+    first = [row for row in rows if row.last is None]
+    asking = [row for row in first if row.tasks and not row.outside]
+    words = vocabulary(first)
+    model = LogisticRegression(C=1.0, max_iter=4000, random_state=0)
+    model.fit(word_matrix(asking, words, lambda row: row.dense), [row.tasks[0] for row in asking])
+    weights, bias = np.zeros((model.coef_.shape[1], len(TASKS))), np.full(len(TASKS), -20.0)
+    for place, name in enumerate(model.classes_):  # a task never seen gets no chance
+        weights[:, TASKS.index(name)], bias[TASKS.index(name)] = model.coef_[place], model.intercept_[place]
+    scope = LogisticRegression(C=0.5, max_iter=4000, random_state=0)
+    scope.fit(word_matrix(first, words, lambda row: scope_features(row.question)), [not row.outside for row in first])
     told = scope.coef_[0]
-    data = {
+    return {
         "bias": [round(x, 3) for x in bias.tolist()],
         "words": {
             word: [round(x, 3) for x in weights[i].tolist()]
@@ -319,38 +219,72 @@ def write(sets: dict[str, Set], far: Set, talks: list[Talk]) -> None:
             "dense": [round(x, 3) for x in told[len(words) :].tolist()],
         },
     }
-    path = ROOT / "assistant" / "language" / "reader.json"
-    path.write_text(json.dumps(data, separators=(",", ":")) + "\n", encoding="utf-8")
-    weights, bias = in_order(fit(np.vstack([meaning_matrix(s) for s in tasks]), labels), TASKS)
-    scope = fit_scope(np.vstack([scope_meaning_matrix(s) for s in (*used, far)]), outside)
-    fitted = [talk for talk in talks if talk.name in FITTED_ON and talk.kinds]
-    follow_up = fit(np.vstack([talk.rows for talk in fitted]), [kind for talk in fitted for kind in talk.kinds])
-    follow_weights, follow_bias = in_order(follow_up, FOLLOW_UPS)
-    np.savez_compressed(
-        ROOT / "assistant" / "retrieval" / "reader.npz",
-        weights=weights.astype(np.float16),
-        bias=bias.astype(np.float32),
-        scope_weights=scope.coef_[0].astype(np.float16),
-        scope_bias=np.float32(scope.intercept_[0]),
-        follow_up_weights=follow_weights.astype(np.float16),
-        follow_up_bias=follow_bias.astype(np.float32),
-    )
+
+
+def vocabulary(rows: Sequence[Row]) -> list[str]:
+    seen = Counter(token for row in rows for token in set(tokens(row.text)))
+    return sorted(token for token, count in seen.items() if count >= LEAST_SEEN)
+
+
+def word_matrix(rows: Sequence[Row], words: list[str], features: Callable[[Row], list[float]]) -> NDArray[np.float32]:
+    index = {word: i for i, word in enumerate(words)}
+    plain = np.asarray([features(row) for row in rows], dtype=np.float32)
+    out = np.zeros((len(rows), len(words)), dtype=np.float32)
+    for place, row in enumerate(rows):
+        for token in set(tokens(row.text)):
+            if token in index:
+                out[place, index[token]] = 1.0
+    return np.hstack([out, plain])
+
+
+# --- reporting ----------------------------------------------------------------------------------------------------
+
+
+def report(material: Material) -> str:
+    """What the packaged readers get right on sets they were not fitted on."""
+    handbook, encoder = material.parser.handbook, material.encoder
+    head = "| set | messages | task by words | sure | right when sure | task by heads | kept, by heads | out declined |"
+    out = [head, "|---|---:|---:|---:|---:|---:|---:|---:|"]
+    for name in REPORTED_ON:
+        first = [row for row in material.of(name) if row.last is None]
+        asking = [row for row in first if row.tasks and not row.outside]
+        told = [by_words.read_task(row.question, handbook) for row in asking]
+        hits = np.asarray([max(t, key=lambda k, t=t: t[k]) in row.tasks for t, row in zip(told, asking, strict=True)])  # type: ignore[misc]
+        sure = np.asarray([max(t.values()) >= SURE for t in told])
+        meant = [by_meaning.read_task(row.question, handbook, encoder) for row in asking]
+        right = [max(m, key=lambda k, m=m: m[k]) in row.tasks for m, row in zip(meant, asking, strict=True)]  # type: ignore[misc]
+        scope = np.asarray([by_meaning.in_scope(row.question, handbook, encoder) for row in first])
+        outside = np.asarray([bool(row.outside) for row in first])
+        out.append(
+            f"| {name} | {len(first)} | {hits.mean():.3f} | {sure.mean():.2f} | {hits[sure].mean():.3f} | "
+            f"{np.mean(right):.3f} | {(scope[~outside] >= 0.5).mean():.3f} | {(scope[outside] < 0.5).mean():.3f} |"
+        )
+    out += ["", "| follow-ups of | turns | read right | sure (≥ 0.6) | right when sure |", "|---|---:|---:|---:|---:|"]
+    for name in REPORTED_ON:
+        rows = [row for row in material.of(name) if row.kind is not None and row.last is not None]
+        if not rows:
+            continue
+        read = [by_meaning.read_follow_up(row.question, row.last, handbook, encoder) for row in rows]  # type: ignore[arg-type]
+        found = [max(r, key=lambda k, r=r: r[k]) for r in read]  # type: ignore[misc]
+        hits = np.asarray(
+            [k == row.kind or (row.last if k == "same" else k) in row.tasks for k, row in zip(found, rows, strict=True)]
+        )
+        sure = np.asarray([max(r.values()) >= 0.6 for r in read])
+        out.append(f"| {name} | {len(rows)} | {hits.mean():.3f} | {sure.mean():.2f} | {hits[sure].mean():.3f} |")
+    return "\n".join(out)
 
 
 def main() -> None:
-    options = argparse.ArgumentParser(description=__doc__)
+    options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     options.add_argument("--report", action="store_true", help="report only, write nothing")
     chosen = options.parse_args()
-    parser, encoder = Parser(load_handbook()), load_encoder()
-    names = (*FITTED_ON, "heldout")
-    sets = {name: s for name in names if (s := read_set(name, parser, encoder)) is not None}
-    far = joined(read_far(parser, encoder), read_near(parser, encoder))
-    originals = {c["id"]: c for name in ("questions", "voices") for c in _conversations(name)}
-    talks = [talk for name in sets if (talk := read_talk(name, parser, encoder, originals)).kinds]
-    report(sets, far)
-    report_talks(talks)
+    material = Material()
     if not chosen.report:
-        write(sets, far, talks)
+        fitted(material.of(*FITTED_ON, "far", "near")).write()
+        by_words._data.cache_clear()
+        by_meaning.heads.cache_clear()
+        by_meaning._KEPT.clear()
+    print(report(material))
 
 
 if __name__ == "__main__":

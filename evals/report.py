@@ -58,7 +58,8 @@ MEASURES: dict[str, Measure] = {
     "follow-up slots": lambda a: _follow_up_slots(a),
     "confidently wrong": lambda a: float(a.verdict.confidently_wrong),
     "in scope, declined": lambda a: float(a.answer.outcome == "not_covered") if a.expected.in_scope else None,
-    "out of scope, declined": lambda a: float(a.answer.outcome == "not_covered") if a.expected.out_of_scope else None,
+    # Asking back counts where the turn accepts it: an impossible number is better asked about than declined.
+    "out of scope, declined": lambda a: float(a.verdict.outcome) if a.expected.out_of_scope else None,
 }
 # Columns of the tables by task, persona and theme.
 _COLUMNS = ("all right", "outcome", "task", "materials F1", "figure", "inputs", "cautions", "confidently wrong")

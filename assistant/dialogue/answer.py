@@ -126,6 +126,8 @@ class Answer:
     follow_ups: tuple[str, ...] = ()
     choices: tuple[str, ...] = ()
     notices: tuple[str, ...] = field(default=())
+    # The chance that this is the answer to what was asked; None where nothing was answered.
+    confidence: float | None = None
 
     def to_json(self) -> dict[str, Any]:
         """Plain data in the order of the contract."""

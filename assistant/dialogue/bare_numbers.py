@@ -23,7 +23,8 @@ _SIZES = frozenset({"diameter", "fill_height", "height", "width", "length", "dep
 _CUES: tuple[tuple[str, str], ...] = (
     ("stored_days", r"\bin there (?:for |just |only |about )*{n}\b|\b{n} (?:in there|nights?)\b"),
     ("stems", r"\b{n} (?:on|in|per|to|for|at) (?:each|every|a piece)\b|\b{n} (?:each|apiece)\b|\b{n} an? (?:vase|piece|table|jar|bowl|jug|arrangement|posy)\b|\beach (?:one )?(?:to|at) {n}\b"),
-    ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|(?:the )?same|identical|alike|such|altogether|in all|on the order)\b|\b(?:make|making|do|doing|fill|filling|there(?:'s| are|'ll be)) {n}(?: of| now| instead|\W*$)"),
+    ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|(?:the )?same|identical|alike|such|altogether|in all|on the order)\b|\b(?:there(?:'s| are|'ll be)|filling) {n}(?: of| now| instead|\W*$)"),
+    ("pieces again", r"\b(?:make|making|do|doing|fill) {n}(?: of| now| instead|\W*$)"),
     ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
     ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
     ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|(?:depth|deep)(?: is| should be)?(?: just| only)?|water [^.?!]{{0,20}} to) (?:about |only |just )?{n}\b|\b{n} (?:deep|of water)\b"),

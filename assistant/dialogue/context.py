@@ -53,6 +53,11 @@ class Context:
     def today(self) -> date:
         return self.clock()
 
+    @property
+    def sees_meaning(self) -> bool:
+        """The encoder is there: the readers' chances are those that confidence was fitted on."""
+        return self.retriever is not None and self.retriever.encoder() is not None
+
     def read_task(self, question: Question) -> tuple[Task, float]:
         """The task a message most likely asks for and its probability."""
         chances = self.task_chances(question)
@@ -73,25 +78,35 @@ class Context:
 
     def read_follow_up(self, question: Question, last: Task) -> tuple[FollowUp, float] | None:
         """What a message in a talk most likely is after an answer to `last`, and its probability; None without the encoder."""
+        chances = self.follow_up_chances(question, last)
+        if chances is None:
+            return None
+        likeliest = max(chances, key=lambda kind: chances[kind])
+        return likeliest, chances[likeliest]
+
+    def follow_up_chances(self, question: Question, last: Task) -> dict[FollowUp, float] | None:
+        """Probability of each thing a message in a talk can be; None without the encoder."""
         encoder = self.retriever.encoder() if self.retriever is not None else None
         if encoder is None:
             return None
         from assistant.retrieval.reader import read_follow_up as read_by_meaning
 
-        chances = read_by_meaning(question, last, self.handbook, encoder)
-        likeliest = max(chances, key=lambda kind: chances[kind])
-        return likeliest, chances[likeliest]
+        return read_by_meaning(question, last, self.handbook, encoder)
 
-    def in_scope(self, question: Question) -> float:
-        """Probability that a message is about the trade: by words, and by meaning where those are unsure."""
+    def in_scope(self, question: Question, *, named: bool = False) -> float:
+        """Probability that a message is about the trade: by words, and by words and meaning where those are unsure.
+
+        Without the encoder a message that names a material plainly (`named`) has the benefit of the doubt.
+        """
         chance = scope_by_words(question, self.handbook)
-        if _UNSURE_OUT < chance < _UNSURE_IN and self.retriever is not None:
-            encoder = self.retriever.encoder()
-            if encoder is not None:
-                from assistant.retrieval.reader import in_scope as scope_by_meaning
+        if not _UNSURE_OUT < chance < _UNSURE_IN:
+            return chance
+        encoder = self.retriever.encoder() if self.retriever is not None else None
+        if encoder is None:
+            return 1.0 if named else chance
+        from assistant.retrieval.reader import in_scope as scope_by_meaning
 
-                return (chance + scope_by_meaning(question, self.handbook, encoder)) / 2
-        return chance
+        return (chance + scope_by_meaning(question, self.handbook, encoder)) / 2
 
     # --- tables ---------------------------------------------------------------------------------------------------
 

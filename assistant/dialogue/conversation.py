@@ -7,14 +7,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from assistant.calculators.ranges import OutOfRange
+from assistant.dialogue import confidence
 from assistant.dialogue.answer import Answer, PassageShown
+from assistant.dialogue.asking_back import ASK_BELOW, held_back, says_no, says_yes
 from assistant.dialogue.bare_numbers import meaning_of, without_misplaced
 from assistant.dialogue.cautions import cautions_for, triggers_for
 from assistant.dialogue.context import Context
 from assistant.dialogue.desk import Desk, Draft
 from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
 from assistant.dialogue.general import draft_of, from_rules
-from assistant.dialogue.memory import Item, Memory, Wish
+from assistant.dialogue.memory import Held, Item, Memory, Wish
 from assistant.dialogue.pools import is_narrowed
 from assistant.dialogue.scope import is_foreign, needs_subject, stranger
 from assistant.dialogue.tasks import task_function
@@ -34,7 +36,9 @@ _BESIDE = re.compile(
     r"\b(?:against|beside|next to|alongside|compared? (?:to|with)|versus|vs|differ\w*|better or worse)\b[^.?!]*\b(?:it|that|those|them|these)\b|"
     r"\b(?:it|that|those|them|these) (?:against|beside|next to|alongside|with|to)\b|\bany differen\w+\b|\b(?:better|worse|longer) than (?:it|that|those|them|these)\b"
 )
-_TOGETHER = re.compile(r"\bwith (?:them|these|those|it|that)\b|\btogether\b|\bsame (?:vase|bucket|water|jug|piece)\b")
+_TOGETHER = re.compile(
+    r"\b(?:them|these|those|it) (?:in |together |in there |in the same \w+ )?with\b|\bwith (?:them|these|those|it|that)\b|\btogether\b|\bsame (?:vase|bucket|water|jug|piece)\b"
+)
 # What opens a follow-up and asks nothing by itself ("and if", "what about").
 _OPENING = re.compile(
     r"^\W*(?:(?:and|so|but|ok|okay|then|um|er|oh|well|no|sorry|right|hm+|ah|yes|yeah)[ ,]+)*(?:what if|what about|how about|and if|if|what when)?\b"
@@ -55,12 +59,14 @@ _UNSEEN = 0.1
 _PLAINLY = 0.75
 # Where words speak this strongly and the readers give their task this much, it is asked beside the likelier one.
 _SPOKEN = 3.4
-_HEARD_TOO = 0.15
+_HEARD_TOO = 0.03
 _MOST_ITEMS = 12
 # A first message of so few words that says "they" means something it does not name.
 _SHORT = 12
 _NOT_COVERED = "That is not in the handbook, so I won't guess."
 _COVERS = "It covers cut flowers, greens, branches, dried and preserved material and the work with them."
+# A task less likely than this is not offered beside the one an unsure answer was given for.
+_OTHER = 0.1
 _HELP = (
     "Ask about cut flowers, greens, branches, dried and preserved material: how long they last, how many bunches, water, "
     "mixing, substitutes, care, storage, hazards, refresh plans. Then ask “and at 28?”, “why?”, “source?”."
@@ -87,15 +93,51 @@ class Conversation:
             self.memory.speaks_us = question.speaks_us
         if not question.normal.strip():
             return self._said("", "asked_back", "Type a question, such as “how long do roses last at 24 degrees?”.")
+        released = self._released(question)
+        if released is not None:
+            return released
+        before = self.memory.snapshot()
+        last = self.memory.wishes[-1].task if self.memory.wishes else None
         try:
             answer = self._answer(question)
         except OutOfRange as error:
             answer = self._said(question.text, "asked_back", str(error))
+        if answer.outcome == "answered" and answer.task is not None:
+            chance = confidence.of_answer(question, answer, self.memory, last, self.context)
+            answer = replace(answer, confidence=chance)
+            if chance < ASK_BELOW and self.context.sees_meaning:
+                answer = self._held(question, answer, before)
         if answer.outcome == "answered" and answer.figures:
             self.memory.figured = answer
         answer = self._with_notices(answer)
         self.memory.answer = answer
         return answer
+
+    def _held(self, q: Question, answer: Answer, before: Memory) -> Answer:
+        """The question that stands for an answer that may not be the one asked for."""
+        self.memory.held = Held(answer, before)
+        chances = self.context.task_chances(q)
+        others = [
+            t for t in sorted(chances, key=lambda t: -chances[t])[:3] if t not in answer.tasks and chances[t] > _OTHER
+        ]
+        return held_back(answer, self.memory.wishes, others[:1], self.context)
+
+    def _released(self, q: Question) -> Answer | None:
+        """The answer held back, when this message says yes to it; after a no the talk is where it was before."""
+        held, self.memory.held = self.memory.held, None
+        if held is None:
+            return None
+        if says_yes(q.normal):
+            self.memory.answer = answer = replace(held.answer, question=q.text, confidence=1.0)
+            if answer.figures:
+                self.memory.figured = answer
+            return answer
+        if says_no(q.normal):
+            self.memory = held.before
+            return self._said(
+                q.text, "asked_back", "Then put it another way: name the material and what you want to know."
+            )
+        return None
 
     def _with_notices(self, answer: Answer) -> Answer:
         told, self.context.notices = tuple(self.context.notices), []

@@ -49,6 +49,14 @@ class Wish:
         return replace(self, asked={**self.asked, name: reading})
 
 
+@dataclass(frozen=True, slots=True)
+class Held:
+    """An answer held back until the person says that it is what was asked, and the memory from before it."""
+
+    answer: Answer
+    before: Memory
+
+
 @dataclass
 class Memory:
     """The state of one conversation. Only `Conversation` changes it."""
@@ -63,11 +71,16 @@ class Memory:
     alternatives: tuple[str, ...] = ()
     recent: tuple[str, ...] = ()
     speaks_us: bool | None = None
+    held: Held | None = None
     undo: list[tuple[tuple[Wish, ...], dict[str, Reading]]] = field(default_factory=list)
 
     def keep_job(self, slots: Mapping[str, Reading]) -> None:
         """Remember what describes the job; it stays until changed or dropped."""
         self.job |= {name: reading for name, reading in slots.items() if name in JOB_SLOTS}
+
+    def snapshot(self) -> Memory:
+        """The memory as it is now, safe from what comes."""
+        return replace(self, job=dict(self.job), undo=list(self.undo), held=None)
 
     def note_materials(self, ids: tuple[str, ...]) -> None:
         """Keep the last few materials spoken of, for "those three"."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from typing import Protocol
 
 from assistant.dialogue.memory import Wish
 from assistant.language.features import EVERYDAY_NAMES
@@ -60,18 +60,25 @@ IN_SCOPE = 0.5
 IN_SCOPE_IN_TALK = 0.2
 
 
-def is_foreign(q: Question, in_conversation: bool, in_scope: Callable[[Question], float]) -> bool:
+class ScopeReader(Protocol):
+    """Gives the probability that a message is about the trade; `named` says that it names a material plainly."""
+
+    def __call__(self, question: Question, *, named: bool = False) -> float: ...
+
+
+def is_foreign(q: Question, in_conversation: bool, in_scope: ScopeReader) -> bool:
     """True when the message is about something else and no answer should be tried.
 
-    `in_scope` gives the probability that a message is about the trade; it is only asked where nothing plainer decides.
+    `in_scope` is only asked where nothing plainer decides.
     """
     if _OTHER_SUBJECT.search(_without_names(q)) or (q.mentions and _MEANING.search(q.normal)):
         return True
     if not q.mentions and _OTHER_SUBJECT_UNNAMED.search(q.normal):
         return True
     plain = [m for m in q.mentions if m.said not in EVERYDAY_NAMES and m.how != "fuzzy"]
-    if plain and (len(q.asks) > 0 or q.domain_words or not q.foreign_words):
-        return False
+    if plain:
+        in_talk = in_conversation and (q.follows or q.refers_back or q.corrections)
+        return in_scope(q, named=True) < (IN_SCOPE_IN_TALK if in_talk else IN_SCOPE)
     if {"label_dose", "concentration", "pack_size", "diameter", "fill_height"} & q.slots.keys() and not q.foreign_words:
         return False
     if q.follows >= SURE:
@@ -96,9 +103,8 @@ def stranger(q: Question) -> str | None:
     """A word that stands where a material would and is none the handbook has ("bunches of edelweiss"), or None."""
     if q.near:
         return q.near[0][0]
-    plant = (
-        next((word for word in re.findall(r"[a-z-]+", q.normal) if word in PLANTS), None) if not q.mentions else None
-    )
+    words: list[str] = re.findall(r"[a-z-]+", q.normal)
+    plant = None if q.mentions else next((word for word in words if word in PLANTS), None)
     if plant is not None:
         return plant
     for word in (*q.unknown, *q.foreign_words):

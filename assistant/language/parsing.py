@@ -109,6 +109,17 @@ _IMPLIED: tuple[tuple[tuple[str, ...], Task], ...] = (
 _SIZED = ("diameter", "width", "height", "length", "depth", "fill_height", "outer", "vessel", "shape", "form")
 
 
+_TAKEN_BACK = re.compile(r"\b(?:ok(?:ay)? )?(?:forget that|scrap that|scratch that|ignore that|no,? wait)\b(?=[^?]*\d)")
+
+
+def _without_taken_back(text: str) -> str:
+    """ "2 teaspoons per gallon... forget that, it says 10 ml": the numbers before are void, the words stay."""
+    match = _TAKEN_BACK.search(text)
+    if match is None or not re.search(r"\d", text[: match.start()]):
+        return text
+    return re.sub(r"\d+(?:\.\d+)?", "some", text[: match.start()]) + text[match.start() :]
+
+
 class Parser:
     """Reads messages against one handbook. Thread-safe: it keeps nothing between calls."""
 
@@ -137,6 +148,7 @@ class Parser:
         """
         shown = safe_text(text)
         normal = words_to_digits(put_right(normalise(text), self.names))
+        normal = _without_taken_back(normal)
         named = self.names.find(normal)
         reader = SlotReader(normal, today, self.handbook, speaks_us)
         reader.named = [(m.start, m.end) for m in named]
@@ -155,7 +167,9 @@ class Parser:
             )
             for m in mentions
         ]
-        mentions = self._put_right(self._said_once_more(self._a_part_of_it(self._not_twice(mentions)), normal), normal)
+        mentions = self._put_right(
+            self._said_once_more(self._a_part_of_it(self._not_twice(mentions, normal)), normal), normal
+        )
         times = re.search(r"\b(\d+) of (?:them|these|those)\b", normal)
         if times and sum(bool(m.stems or m.bunches) for m in mentions) >= 2:  # "3 roses, 2 stock. Ten of them."
             reader.slots.setdefault("pieces", Reading(float(times[1]), "pieces", said=times[0]))
@@ -310,10 +324,18 @@ class Parser:
         return [m for m in mentions if m.start >= match.end()]
 
     @staticmethod
-    def _not_twice(mentions: list[Mention]) -> list[Mention]:
+    def _not_twice(mentions: list[Mention], text: str) -> list[Mention]:
         """A shared name beside a plain one that is one of its meanings says nothing more."""
         plain = {m.ids[0] for m in mentions if len(m.ids) == 1}
-        return [m for m in mentions if len(m.ids) == 1 or not plain & set(m.ids)]
+        told_apart = re.search(r"\bapart\b|\bdiffer\w*|\bversus\b|\bvs?\b", text) is not None
+        kept = []
+        for m in mentions:
+            rest = tuple(i for i in m.ids if i not in plain)
+            if len(m.ids) == 1 or len(rest) == len(m.ids):
+                kept.append(m)
+            elif told_apart and len(rest) == 1:  # "what sets statice apart from limonium"
+                kept.append(replace(m, ids=rest, usual=None, how="exact"))
+        return kept
 
     @staticmethod
     def _a_part_of_it(mentions: list[Mention]) -> list[Mention]:

@@ -122,11 +122,12 @@ _LENGTH_UNITS = {
 _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], ...] = (
     ("outer", False, re.compile(r"\b(?:outside|outer)\W*(?:diameter )?(?:of |is )?$"), re.compile(r"\W*(?:outside|outer|out to out)\b")),
     ("inner", False, re.compile(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$"), re.compile(r"\W*(?:inside|inner)\b(?! diameter)")),
+    ("diameter", False, re.compile(r"\bdiameter\W*(?:of |is )?$"), None),
     ("diameter", False, None, re.compile(r"\W*(?:at |across )?(?:the )?(?:top|rim|mouth)\b(?! up)")),
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\bfill(?:ed|ing)?(?: it| them)? (?:only |just |about )*$|\b(?:filled?|fill|filling) (?:about |around )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
@@ -247,8 +248,8 @@ class SlotReader:
         """A degree without a scale: the speaker's habit decides, else the size of the number."""
         storing = bool(_STORING.search(self._before(q.start)) or _STORING.search(self._after(q.end)))
         fahrenheit = self.speaks_us if self.speaks_us is not None else q.high > 45 or (storing and q.low >= 32)
-        if self.speaks_us and q.high < 30 and not storing:
-            fahrenheit = False
+        if self.speaks_us and q.high < (25 if storing else 30):
+            fahrenheit = False  # no cooler is set to what freezes flowers
         if not fahrenheit:
             return Quantity(q.low, q.high, "degC", "temperature", q.start, q.end, q.said), f"{q.low:g} taken as °C"
         low, high = ((value - 32) / 1.8 for value in (q.low, q.high))
@@ -539,6 +540,10 @@ class SlotReader:
             elif _BOXY.search(self.text):
                 for name, value in (("length", a), ("depth", b)):
                     self._put(name, Reading(value, "cm", said=said, assumed=assumed), span)
+            elif re.search(r"\b\d+(?:\.\d+)? ?(?:cm )?deep\b", self.text) and not _VESSELISH.search(self.text):
+                for name, value in (("length", a), ("depth", b)):  # two sides and a depth: a box of some sort
+                    self._put(name, Reading(value, "cm", said=said, assumed=assumed), span)
+                self._put("shape", Reading("box", "id", said="box"))
             elif re.search(r"\b(?:cylinder|vase|bowl|bucket|pot|tank|jar)s?\b", self.text):
                 self._put("diameter", Reading(a, "cm", said=said, assumed=assumed), span)
                 self._put("height", Reading(b, "cm", said=said, assumed=assumed), span)
@@ -736,7 +741,18 @@ class SlotReader:
             if (match[0].startswith("in ") and value > 100) or self._taken(match.start(), match.end()):
                 continue
             self._put("pack_size", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
-        for match in self._VESSELS.finditer(self.text):
+        vessels = list(self._VESSELS.finditer(self.text))
+        if (
+            len(vessels) > 1
+        ):  # "will two buckets do for filling five cylinders, 15 cm wide": those with a size are filled
+            vessels.sort(
+                key=lambda m: (
+                    not re.match(
+                        r",? ?(?:of |that are )?\d+(?:\.\d+)? ?(?:cm|inch|in\b|mm|wide|across)", self.text[m.end() :]
+                    )
+                )
+            )
+        for match in vessels:
             if not self._taken(match.start(1), match.end(1)):
                 self._put("pieces", Reading(float(match[1]), "pieces", said=match[0]), (match.start(1), match.end(1)))
         for name, pattern in (("bunches", self._BUNCHES), ("stems", self._STEMS), ("pieces", self._PIECES)):
@@ -965,6 +981,8 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
         )
         if found.get("stems") == 0 and had_none:
             mention, found = replace(mention, unavailable=True), {}  # "the market had zero waratah"
+        if found.get("stems", 1) % 1:
+            reader.impossible = f"{found['stems']:g} {mention.said} cannot be cut; give a whole number of stems."
         if found.get("stems", 1) <= 0 or found.get("bunches", 1) <= 0:
             reader.impossible = (
                 f"{min(found.values()):g} {mention.said} cannot be ordered or arranged; give a number above zero."

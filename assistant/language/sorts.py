@@ -23,9 +23,10 @@ _STATE_SAID = re.compile(
     r"(?: (?:heads?|stems?|stuff|grass|flowers?))?(?: \([^)]*\))?,? (?:(?:once |when |if )?(?:it's|its|it is|they're|they are|you've|i've|we've)? ?)(?P<state>dried|preserved)\b"
     r"(?! (?:out|up|off)| ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved)\b| [a-z]+s\b)"
 )
+_DRY_OF = re.compile(r"\bdry (?:flowers?|stems?|heads?|bunch(?:es)?) of (?:the )?$")
 _GLYCERINED = re.compile(r"\b(?:glycerin(?:ed?|ated)|glycerini[sz]ed|glycerine-treated) $")
 _BECOME = r"\b(?:been|they're|they are|it's|its|it is|is|are|once|when|gets?|comes?|mine's|mine is|ours are)"
-_LINK = r"(?:,? ?(?:and|or|vs?\.?|versus|&) |, )(?:the |a )?"
+_LINK = r"(?:,? ?(?:and|or|vs?\.?|versus|&) |, )(?:there's )?(?:the |a )?"
 
 
 def head_sorts(names: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]]:
@@ -55,7 +56,8 @@ def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, s
     """ "Cockscomb (celosia), dried", "teasel heads, dried", "statice once its dried", "glycerined beech"."""
     after = _STATE_SAID.match(text[mention.end :])
     before = _GLYCERINED.search(text[: mention.start])
-    state = after["state"] if after else "preserved" if before else None
+    dry_of = _DRY_OF.search(text[: mention.start])
+    state = after["state"] if after else "preserved" if before else "dried" if dry_of else None
     if state is None:
         return mention
     dry = {forms[i][state] for i in mention.ids if state in forms.get(i, {})}

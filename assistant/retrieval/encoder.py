@@ -56,6 +56,10 @@ class Encoder(Protocol):
         """One L2-normalised float32 row for each text, in the order given."""
         ...
 
+    def states(self, text: str) -> Vectors:
+        """The model's last states of a text's tokens, one float32 row each, special tokens included."""
+        ...
+
 
 class OnnxEncoder:
     """The model as one ONNX file with 8-bit weights.
@@ -101,8 +105,21 @@ class OnnxEncoder:
         unit: Vectors = out / np.maximum(norms, np.float32(1e-12))
         return unit
 
+    def states(self, text: str) -> Vectors:
+        states: Vectors = self._states([self._tokenizer.encode(text).ids])[0][0]
+        return states
+
     def _pooled(self, batch: list[list[int]]) -> Vectors:
         """The mean of each text's token vectors, padding left out."""
+        import numpy as np
+
+        states, mask = self._states(batch)
+        weight = mask[:, :, None].astype(np.float32)
+        pooled: Vectors = (states * weight).sum(axis=1) / weight.sum(axis=1)
+        return pooled
+
+    def _states(self, batch: list[list[int]]) -> tuple[Vectors, Any]:
+        """Last states (texts, tokens, 384) and the mask of what is no padding (texts, tokens)."""
         import numpy as np
 
         width = max(map(len, batch))
@@ -113,9 +130,7 @@ class OnnxEncoder:
             mask[row, : len(tokens)] = 1
         feed = {"input_ids": ids, "attention_mask": mask, "token_type_ids": np.zeros_like(ids)}
         states: Vectors = self._session.run(["last_hidden_state"], feed)[0]
-        weight = mask[:, :, None].astype(np.float32)
-        pooled: Vectors = (states * weight).sum(axis=1) / weight.sum(axis=1)
-        return pooled
+        return states, mask
 
 
 class ReferenceEncoder:
@@ -159,6 +174,13 @@ class ReferenceEncoder:
         )
         return vectors
 
+    def states(self, text: str) -> Vectors:
+        import numpy as np
+
+        found = self._model.encode([text], output_value="token_embeddings", show_progress_bar=False)[0]
+        states: Vectors = np.asarray(found.cpu().numpy(), dtype=np.float32)
+        return states
+
 
 class RememberingEncoder:
     """An encoder that keeps the last vectors of single texts: scope, task and search often ask for the same one."""
@@ -170,6 +192,9 @@ class RememberingEncoder:
 
     def encode(self, texts: Sequence[str]) -> Vectors:
         return self._one(texts[0]).copy() if len(texts) == 1 else self._encoder.encode(texts)
+
+    def states(self, text: str) -> Vectors:
+        return self._encoder.states(text)
 
 
 def load_encoder() -> Encoder:

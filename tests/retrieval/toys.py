@@ -32,6 +32,9 @@ class WordEncoder:
         norms = np.linalg.norm(out, axis=1, keepdims=True)
         return (out / np.maximum(norms, 1e-12)).astype(np.float32)
 
+    def states(self, text: str) -> NDArray[np.float32]:
+        return self.encode(text.split() or [text])
+
 
 def material(id_: str, summary: str, conditioning: str) -> Material:
     return Material.model_validate(

@@ -32,6 +32,10 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         rf"(?<![\d.]){re.escape(_digits(said))}0?\W+(?:for )?(?:a|an|per|each|the|every|1|one) (?:\d+[ -]?(?:stem )?)?(?:bunch|pack|wrap)",
         wish.text,
     )
+    per_bunch = per_bunch or re.search(
+        rf"\b(?:bunch|pack|wrap)\b[^.?!]{{0,24}}\b(?:costs?|is|are|at|for)\b[^.?!]{{0,8}}(?<![\d.]){re.escape(_digits(said))}",
+        wish.text,
+    )
     per_stem = not per_bunch and (
         "stem" in said
         or any(word in wish.text for word in ("a stem", "per stem", "each stem", "stem price", "a pop", "apiece"))

@@ -1,0 +1,117 @@
+"""How sure an answer is about what was meant: the chance that it is the answer to what was asked.
+
+A linear model (logistic) over what understanding and retrieval leave behind: how likely the readers hold the task and
+the subject, which numbers and names of the message the answer does not use, how near the shown passages are. It is
+fitted by `evals/fit_confidence.py` on answers that the readers were not fitted on; `evals/results/` holds the
+reliability diagram.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from functools import cache
+from importlib import resources
+from typing import TYPE_CHECKING, Any
+
+from assistant.dialogue.answer import Answer
+from assistant.dialogue.context import Context
+from assistant.dialogue.memory import Memory
+from assistant.language.question import Question, Task
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+NAMES: tuple[str, ...] = (
+    "task likely", "task certain", "in scope", "numbers unused", "names unused", "materials from before", "follow-up",
+    "several asks", "unknown words", "foreign words", "misspelt or shared name", "length", "corrects itself", "no figure",
+    "passage near", "no material", "words for the task", "slots unused",
+)  # fmt: skip
+_NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?")
+_CORRECTS = re.compile(r"\b(?:sorry|no wait|scrap|scratch|i mean|i meant|rather|instead|not|except|but)\b")
+# Slots whose value no figure takes as a number, and which change the answer in other ways.
+_SPOKEN = frozenset({"place", "audience", "kinds", "roles", "colours", "count", "form", "shape", "vessel", "month"})
+
+
+def features(q: Question, answer: Answer, memory: Memory, last: Task | None, context: Context) -> list[float]:
+    """What is known of an answer, in the order of `NAMES`; `last` is the task asked before this message."""
+    likely = _task_chance(q, answer, last, context)
+    named = {i for m in q.mentions if not m.negated for i in m.ids}
+    shown = set(answer.materials)
+    used = list(_values(answer, memory))
+    numbers = [float(n) for n in _NUMBER.findall(q.normal)]
+    unused = [n for n in numbers if not any(_same(n, value) for value in used)]
+    inputs = {i.name for f in answer.figures for i in f.inputs}
+    idle = [n for n in q.slots if n not in _SPOKEN and n not in inputs and not any(n in name for name in inputs)]
+    nearest = max((p.score for p in answer.passages), default=0.0)
+    return [
+        likely,
+        float(likely > 0.9),
+        context.in_scope(q),
+        min(len(unused), 3) / 3 if numbers else 0.0,
+        float(bool(named) and not named & shown)
+        + 0.5 * float(len(q.mentions) > 1 and len(shown) < len({m.ids for m in q.mentions})),
+        float(bool(named) and bool(shown - named) and not answer.candidates),
+        float(last is not None),
+        float(len(answer.tasks) > 1),
+        min(len(q.unknown), 5) / 5,
+        min(len(q.foreign_words), 3) / 3,
+        float(any(m.how == "fuzzy" or m.id is None for m in q.mentions)),
+        min(len(q.normal.split()), 40) / 40,
+        float(bool(_CORRECTS.search(q.normal))),
+        float(not answer.figures),
+        nearest,
+        float(not shown),
+        min(max((a.score for a in q.asks if a.task == answer.task), default=0.0), 5.0) / 5,
+        min(len(idle), 3) / 3,
+    ]
+
+
+def of_answer(q: Question, answer: Answer, memory: Memory, last: Task | None, context: Context) -> float:
+    """The chance that the answer is the one to what was asked (0–1)."""
+    data = _data()
+    total = float(data["bias"])
+    total += sum(w * x for w, x in zip(data["weights"], features(q, answer, memory, last, context), strict=True))
+    return 1 / (1 + math.exp(-max(min(total, 50.0), -50.0)))
+
+
+@cache
+def _data() -> dict[str, Any]:
+    path = resources.files("assistant.dialogue") / "confidence.json"
+    data: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
+    return data
+
+
+def _task_chance(q: Question, answer: Answer, last: Task | None, context: Context) -> float:
+    """How likely the readers hold the tasks answered; a follow-up's own reader where there is one."""
+    tasks: set[str] = set(answer.tasks) or {answer.task or ""}
+    if last is not None:
+        read = context.follow_up_chances(q, last)
+        if read is not None:
+            return min(1.0, sum(p for kind, p in read.items() if kind in tasks or (kind == "same" and last in tasks)))
+    chances = context.task_chances(q)
+    return min(1.0, sum(p for task, p in chances.items() if task in tasks))
+
+
+def _values(answer: Answer, memory: Memory) -> Iterator[float]:
+    """Every number the answer took in: inputs of its figures, counts of its materials, and what it read of the message."""
+    for figure in answer.figures:
+        yield figure.value
+        for item in figure.inputs:
+            if not isinstance(item.value, str):
+                yield item.value
+                yield from (x for x in (item.low, item.high) if x is not None)
+    for wish in memory.wishes:
+        for held in wish.items:
+            yield from (x for x in (held.stems, held.bunches) if x is not None)
+        used = {i.name for f in answer.figures for i in f.inputs}
+        for name, reading in wish.asked.items():
+            taken = name in used or any(name in other for other in used)
+            if taken or name.endswith("_date") or name in _SPOKEN:
+                yield from (float(n) for n in _NUMBER.findall(reading.said))
+
+
+def _same(a: float, b: float) -> bool:
+    """Within two per cent, as a share or a per cent, or Fahrenheit and Celsius."""
+    return any(abs(x - b) <= 0.02 * max(abs(b), 1e-9) for x in (a, a / 100, a * 100, (a - 32) / 1.8))

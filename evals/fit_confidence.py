@@ -1,0 +1,153 @@
+"""Fit the confidence of answers (`assistant.dialogue.confidence`) and print what it is worth.
+
+Every answer it learns from is given by readers that were fitted without its conversation: the conversations of the
+fitted sets, and what is off the subject, are split in folds by the original they retell. Right is an answer with the
+right outcome, task, materials, figure and inputs.
+
+    python -m evals.fit_confidence          fit, write, report
+    python -m evals.fit_confidence --rows FILE   keep the rows as well (npz)
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from sklearn.linear_model import LogisticRegression
+
+from assistant.dialogue import confidence
+from assistant.dialogue.conversation import Conversation as Talk
+from assistant.language import reader as by_words
+from assistant.retrieval import reader as by_meaning
+from assistant.retrieval.head import ReadingHead
+from evals import fit_reader, sets
+from evals.judge import judge
+from evals.run import context_for
+from evals.sets import Conversation, Turn
+
+FOLDS = 4
+
+
+@dataclass
+class Row:
+    """One answer: its features, whether it is right, and whether it would mislead."""
+
+    features: list[float]
+    right: bool
+    wrong: bool
+    origin: str
+
+
+@contextmanager
+def readers(fitted: fit_reader.Readers) -> Iterator[None]:
+    """The assistant with other readers than the packaged ones."""
+    words, heads = by_words._data, by_meaning.heads
+    trained = tuple(ReadingHead(weights) for weights in fitted.heads)
+    by_words._data = lambda: fitted.words  # type: ignore[assignment]
+    by_meaning.heads = lambda: trained  # type: ignore[assignment]
+    by_meaning._KEPT.clear()
+    try:
+        yield
+    finally:
+        by_words._data, by_meaning.heads = words, heads
+        by_meaning._KEPT.clear()
+
+
+def answers(conversations: list[Conversation]) -> list[Row]:
+    """Every answered turn of the conversations, judged."""
+    context = context_for(True)
+    rows: list[Row] = []
+    kept: list[list[float]] = []
+    scored = confidence.of_answer
+
+    def recording(*args: Any) -> float:
+        kept.append(confidence.features(*args))
+        return 1.0
+
+    confidence.of_answer = recording
+    try:
+        for conversation in conversations:
+            talk = Talk(context)
+            for turn in conversation.turns:
+                kept.clear()
+                answer = talk.turn(turn.ask)
+                if not kept or answer.outcome != "answered":
+                    continue
+                verdict = judge(turn, answer, {})
+                fields = (verdict.outcome, verdict.task, verdict.materials, verdict.figure, verdict.inputs)
+                right = all(field is not False for field in fields)
+                rows.append(
+                    Row(list(kept[0]), right, verdict.confidently_wrong, fit_reader.original_of(conversation.id))
+                )
+    finally:
+        confidence.of_answer = scored
+    return rows
+
+
+def near_subject() -> list[Conversation]:
+    """The messages near the subject that must be declined, as conversations of one turn."""
+    lines = fit_reader.lines("near_subject.txt")
+    return [
+        Conversation(id=f"near-{number}", persona="florist", turns=(Turn(ask=line[2:], outcome=("not_covered",)),))
+        for number, line in enumerate(lines)
+        if line.startswith("o ")
+    ]
+
+
+def collect() -> list[Row]:
+    """Answers of readers fitted on the other folds."""
+    material = fit_reader.Material()
+    learnt = material.of(*fit_reader.FITTED_ON, "far", "near")
+    asked = [c for name in fit_reader.FITTED_ON for c in sets.load(sets.SETS[name])] + near_subject()
+    rows: list[Row] = []
+    for number in range(FOLDS):
+        kept = [row for row in learnt if row.source == "far" or fold_of(row.conversation) != number]
+        with readers(fit_reader.fitted(kept, fit_reader.SEEDS[:1])):
+            rows += answers([c for c in asked if fold_of(c.id) == number])
+        print(
+            f"fold {number + 1} of {FOLDS}: {len(rows)} answers, {sum(r.wrong for r in rows)} would mislead", flush=True
+        )
+    return rows
+
+
+def fold_of(conversation: str) -> int:
+    """The same fold for a conversation, and for all that retell it, in every run."""
+    return sum(fit_reader.original_of(conversation).encode()) % FOLDS
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--rows", type=Path, metavar="FILE", help="keep the rows as npz")
+    options = parser.parse_args()
+    rows = collect()
+    values = np.asarray([row.features for row in rows])
+    right = np.asarray([row.right for row in rows])
+    wrong = np.asarray([row.wrong for row in rows])
+    if options.rows:
+        np.savez_compressed(
+            options.rows, values=values, right=right, wrong=wrong, origin=np.asarray([r.origin for r in rows])
+        )
+    model = LogisticRegression(C=1.0, max_iter=4000).fit(values, right)
+    data = {
+        "names": list(confidence.NAMES),
+        "weights": [round(float(x), 4) for x in model.coef_[0]],
+        "bias": round(float(model.intercept_[0]), 4),
+    }
+    path = fit_reader.ROOT / "assistant" / "dialogue" / "confidence.json"
+    path.write_text(json.dumps(data, indent=1) + "\n", encoding="utf-8")
+    chances = model.predict_proba(values)[:, 1]
+    print("\n| asked back below | of the right answers | of the misleading ones | still misleading, of all |")
+    print("|---:|---:|---:|---:|")
+    for cut in (0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.85, 0.9):
+        low = chances < cut
+        print(f"| {cut:.2f} | {low[right].mean():.3f} | {low[wrong].mean():.3f} | {(wrong & ~low).mean():.3f} |")
+
+
+if __name__ == "__main__":
+    main()
