@@ -43,14 +43,16 @@ def held_back(answer: Answer, wishes: Sequence[Wish], others: Sequence[Task], co
     them = listed([context.plural(i) for i in answer.materials[:3]]) or "the materials"
     said = [r.said.strip() for wish in wishes[:1] for r in wish.asked.values() if r.said.strip()]
     tasks = dict.fromkeys(wish.task for wish in wishes)
-    took = listed([_ASKED_AS[task].format(them=them) for task in tasks]) or "that"
+    took = listed([_ASKED_AS[task].format(them=them) for task in tasks if answer.materials])
+    if not took and answer.passages:
+        took = f"what the handbook says under “{answer.passages[0].title}”"
     with_what = f" ({', '.join(dict.fromkeys(said))})" if said else ""
     choices = [YES, *(_ASKED_AS[task].format(them=them) for task in others)]
     return Answer(
         answer.question,
         "asked_back",
         answer.task,
-        f"I'm not sure I read that right. Did you mean {took}{with_what}? Say yes, or put it another way.",
+        f"I'm not sure I read that right. Did you mean {took or 'that'}{with_what}? Say yes, or put it another way.",
         tasks=answer.tasks,
         materials=answer.materials,
         choices=tuple(choices),

@@ -21,15 +21,22 @@ _SAID_AGAIN = frozenset({
 })  # fmt: skip
 _SIZES = frozenset({"diameter", "fill_height", "height", "width", "length", "depth"})
 _CUES: tuple[tuple[str, str], ...] = (
+    ("volume", r"\b{n} in (?:there|it)\b"),
     ("stored_days", r"\bin there (?:for |just |only |about )*{n}\b|\b{n} (?:in there|nights?)\b"),
     ("stems", r"\b{n} (?:on|in|per|to|for|at) (?:each|every|a piece)\b|\b{n} (?:each|apiece)\b|\b{n} an? (?:vase|piece|table|jar|bowl|jug|arrangement|posy)\b|\beach (?:one )?(?:to|at) {n}\b"),
-    ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|(?:the )?same|identical|alike|such|altogether|in all|on the order)\b|\b(?:there(?:'s| are|'ll be)|filling) {n}(?: of| now| instead|\W*$)"),
+    ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|(?:the )?same|identical|alike|such|altogether|in all|on the order)\b|\b(?:there(?:'s| are|'ll be)|filling) {n}(?: of| now| instead|,|\W*$)"),
     ("pieces again", r"\b(?:make|making|do|doing|fill) {n}(?: of| now| instead|\W*$)"),
     ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
     ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
     ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|(?:depth|deep)(?: is| should be)?(?: just| only)?|water [^.?!]{{0,20}} to) (?:about |only |just )?{n}\b|\b{n} (?:deep|of water)\b"),
     ("height", r"\b{n} (?:tall|high)\b"),
 )  # fmt: skip
+# The tasks that know such a number; a slot that is not here fits any.
+_FOR: Mapping[str, tuple[Task, ...]] = {
+    **dict.fromkeys(_SIZES, ("water",)),
+    "stored_days": ("longevity", "storage"),
+    "volume": ("mixing",),
+}
 _USUAL: Mapping[Task, str] = {
     "longevity": "display_temperature",
     "compare": "display_temperature",
@@ -70,6 +77,8 @@ def without_misplaced(asked: Mapping[str, Reading], wish: Wish) -> dict[str, Rea
         and out["pieces"].said.endswith(_OF_THEM)
     ):
         out["stems"] = replace(out.pop("pieces"), unit="stems")  # "I need 60 of those", of flowers not yet counted
+    if wish.task == "water" and "width" in out and wish.slot("diameter") is not None and wish.slot("length") is None:
+        out.setdefault("diameter", out.pop("width"))  # "the 20 cm one", of a round vessel
     if wish.task in ("quantity", "cost") and "strength" in out and "loss_rate" not in out:
         out["loss_rate"] = out.pop("strength")
     return out

@@ -321,6 +321,9 @@ class Conversation:
                 items |= {i: Item(i, said=m.said) for i in m.ids if i not in items}
                 notes.append(f"“{m.said}” can mean any of these.")
                 continue
+            spoken_of = [i.id for i in self.memory.items if i.id in m.ids]
+            if m.id is None and len(spoken_of) == 1:  # "the ruscus", after Italian ruscus
+                m = replace(m, ids=(spoken_of[0],), usual=None)
             material_id = m.id or m.usual
             if material_id is None:
                 continue
@@ -546,7 +549,7 @@ class Conversation:
             if items and not q.refers_back and not q.corrections and q.domain_words + len(q.unknown) > 3:
                 pass  # a whole new sentence about something else
             else:
-                return self._follow_up(q, picked or items, notes)
+                return self._follow_up(q, items or picked, notes)
         if items:
             counted = any(i.stems or i.bunches for i in items)
             task: Task = "quantity" if counted else "describe"
@@ -583,6 +586,11 @@ class Conversation:
                 earlier.pop("until_date", None)
             if "until_date" in asked:
                 earlier.pop("display_days", None)
+            if (
+                "fill_share" in asked and "fill_height" in earlier
+            ):  # "and halfway up", of what was to be filled to there
+                filled = earlier.pop("fill_height")
+                earlier.setdefault("height", filled)
             new = self._swap_items(wish, items, "stems" in asked and len(wish.items) == 1)
             if scale is not None:
                 new = tuple(

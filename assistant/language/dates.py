@@ -43,7 +43,7 @@ _UNTIL = re.compile(
     r"installs|installation|open on|starts?|starting|deliver on|on|comes down)\W*(?:on |the |next |this |a |coming )*$"
 )
 _START = re.compile(
-    r"\b(?:install\w*|starts?|starting|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build)\b[^.?!]{0,20}$"
+    r"\b(?:install\w*|starts?|starting|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build|(?:if|when) (?:i|we|they) (?:put|set|install|build)|goes live)\b[^.?!]{0,20}$"
 )
 
 

@@ -120,7 +120,7 @@ def _number(value: float) -> str:
 
 
 def _dozens(text: str) -> str:
-    text = re.sub(r"\ba (?:pair|couple)(?= of (?:them|those|these)\b|\W*$)", "2", text)
+    text = re.sub(r"\ba (?:pair|couple)(?= of (?:them|those|these)\b|\W*$|[,.;])", "2", text)
     text = re.sub(r"\b(?:a )?dozen dozen\b|\b(?:a|1|one) gross\b(?! (?:margin|profit|price|total))", "144", text)
     text = re.sub(r"\b(?:a|1) score(?: of)?\b|(?<!\d )\bscore of(?= (?!the|a|an|my|that|this)[a-z])", "20", text)
     text = re.sub(r"\b(\d+) score(?: of)?\b", lambda m: str(int(m[1]) * 20), text)

@@ -63,7 +63,7 @@ _COMMANDS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("greeting", re.compile(r"^\W*(?:hi|hiya|hello|hey|good (?:morning|afternoon|evening|day)|morning|yo|howdy|evening)(?: (?:there|again|all|everyone|mate|you|bucketside))?\W*$")),
 )  # fmt: skip
 _UNAVAILABLE_BEFORE = re.compile(
-    r"\b(?:instead of|in place of|no|(?<!get )(?<!getting )(?<!got )(?<!have )out of|without|replace(?:ment)?s?(?: for)?|substitut\w*(?: for)?|alternatives? (?:to|for)|swap(?:s|ped)?(?: out)?(?: for)?|subs? for|can'?t (?:get|find|source|have)|"
+    r"\b(?:instead of|in place of|no|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|without|replace(?:ment)?s?(?: for)?|substitut\w*(?: for)?|alternatives? (?:to|for)|swap(?:s|ped)?(?: out)?(?: for)?|subs? for|can'?t (?:get|find|source|have)|"
     r"couldn'?t (?:get|find)|stand[- ]?ins? for|similar to|something like|closest to|nearest to|not any|run out of|ran out of|short (?:of|on)|shorted (?:me|us)(?: on)?|look(?:s)? like|lost the|missing|equivalent (?:to|of|for))\W*(?:the |my |our |any |some |of |all |white |red |pink |blue |these |those )*$"
 )
 _UNAVAILABLE_AFTER = re.compile(
@@ -74,6 +74,9 @@ _NEGATED = re.compile(
     r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$"
 )
 _PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
+_ELSE = re.compile(
+    r"\bwhat else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except)\b"
+)
 _FOAM = re.compile(r"\bfoam\b")
 
 
@@ -173,6 +176,7 @@ class Parser:
         times = re.search(r"\b(\d+) of (?:them|these|those)\b", normal)
         if times and sum(bool(m.stems or m.bunches) for m in mentions) >= 2:  # "3 roses, 2 stock. Ten of them."
             reader.slots.setdefault("pieces", Reading(float(times[1]), "pieces", said=times[0]))
+        self._pieces_of_a_flower(reader, mentions)
         self._leftover_numbers(normal, reader, numbers)
         reader.read_surroundings()
         self._degrees_of_a_place(reader)
@@ -264,7 +268,8 @@ class Parser:
         if _UNAVAILABLE_BEFORE.search(before) or _UNAVAILABLE_AFTER.search(after):
             mention = replace(mention, unavailable=True)
         if _NEGATED.search(before):
-            mention = replace(mention, negated=True)
+            # "Don't want pampas, what else is there": what is turned down is what must be replaced.
+            mention = replace(mention, negated=True, unavailable=mention.unavailable or bool(_ELSE.search(text)))
         return mention
 
     def _state(self, mention: Mention, text: str) -> Mention:
@@ -391,6 +396,16 @@ class Parser:
         return tuple(unknown), domain, tuple(foreign)
 
     @staticmethod
+    def _pieces_of_a_flower(reader: SlotReader, mentions: list[Mention]) -> None:
+        """ "Statice, 200 pieces": pieces of one flower that nothing else counts are its stems."""
+        pieces = reader.slots.get("pieces")
+        counted = (
+            any(m.stems or m.bunches for m in mentions) or {"stems", "width", "form", "vessel"} & reader.slots.keys()
+        )
+        if pieces is not None and pieces.said.endswith("pieces") and len(mentions) == 1 and not counted:
+            reader.slots["stems"] = replace(reader.slots.pop("pieces"), unit="stems")
+
+    @staticmethod
     def _degrees_of_a_place(reader: SlotReader) -> None:
         """ "Cymbids, hotel lobby, 23": a lone number beside a room is its temperature."""
         count = reader.slots.get("count")
@@ -408,7 +423,7 @@ class Parser:
         (re.compile(r"^\W*(?:cm )?(?:long)\b"), "length"),
         (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:top|rim)\b"), "diameter"),
         (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:base|bottom|foot)\b"), "base_diameter"),
-        (re.compile(r"^\W*(?:cm )?(?:deep|up|full)\b"), "fill_height"),
+        (re.compile(r"^\W*(?:cm )?(?:deep|up|full|of water)\b"), "fill_height"),
         (re.compile(r"^\W*(?:cm )?(?:inside|inner)\b"), "inner"),
     )
 

@@ -18,7 +18,7 @@ _JOIN = r" ?(?:-|to|and|or|/) ?"
 _WORDS: tuple[tuple[str, str], ...] = (
     ("degC", r"°? ?c(?:elsius|entigrade)?\b|deg(?:ree)?s? ?c(?:elsius|entigrade)?\b|celsius|centigrade"),
     ("degF", r"°? ?f(?:ahrenheit)?\b|deg(?:ree)?s? ?f(?:ahrenheit)?\b|fahrenheit"),
-    ("K", r"kelvins?\b"),
+    ("K", r"kelvins?\b|k\b(?! (?:stems|roses|a\b))"),
     ("degree", r"°|deg(?:ree)?s?\b"),
     ("ppm", r"ppm\b|mg ?/ ?l\b|mg per lit(?:re|er)|milligrams? per lit(?:re|er)|parts per million"),
     ("g/l", r"g(?:r|rams?|rammes?)?(?: ?(?:/|per) ?| (?:a|to the|to a) )l(?:it(?:re|er)s?)?\b"),

@@ -35,7 +35,7 @@ _WET_STORE = re.compile(
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
     r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\bhung (?:up )?dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
-    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in (?:any )?water\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in (?:any )?water\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
@@ -45,7 +45,7 @@ _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("vase-food", re.compile(r"\b(?:flower|vase|plant) ?(?:food|feed|preservative)\b|\bpreservative\b|\bwith food\b|\bin a vase\b|\bvase (?:water|solution)\b|\b(?:holding|vase) solution\b|\bin water\b")),
 )  # fmt: skip
 _NOT = re.compile(
-    r"\b(?:not|no(?! (?:in|on|with)\b)|never|without|isn't|aren't|rather than|instead of|except|but not|nothing with|avoid|hates?)(?: (?:in|on|with|any|the|a|use|using|be|to))* *$"
+    r"\b(?:not|no(?! (?:in|on|with)\b)|never|nowhere (?:to put|for)(?: \w+ or)?|no room for(?: \w+ or)?|without|isn't|aren't|rather than|instead of|except|but not|nothing with|avoid|hates?)(?: (?:in|on|with|any|the|a|use|using|be|to))* *$"
 )
 _WORN = re.compile(
     r"\b(?:old|ago|already|so far|since|has been|have been|been|had (?:them|it|these|those)|sitting|sat|left out|standing out)\b"
@@ -127,7 +127,7 @@ _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], 
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\bfill(?:ed|ing)?(?: it| them)? (?:only |just |about )*$|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\bfill(?:ed|ing)?(?: it| them)? (?:only |just |about )*$|\b(?:water|level)\b[^.,;]{0,20}\b(?:comes?|goes|is|stands) (?:only )?up(?: to)? $|\b(?:filled?|fill|filling) (?:about |around )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
@@ -271,7 +271,8 @@ class SlotReader:
         shown = re.search(
             r"\b(?:display|room|shop|office|lobby|venue|vase at|tent|marquee|church|outside)\b", near_before
         )
-        name = "storage_temperature" if stored and not shown else "display_temperature"
+        set_cold = re.search(r"\bset (?:to|at) ?$", before) and _STORING.search(self.text) and q.high <= 16
+        name = "storage_temperature" if (stored or set_cold) and not shown else "display_temperature"
         self._number(name, q, "degC", assumed)
 
     def read_bare_temperatures(self, numbers: list[Quantity]) -> list[Quantity]:
@@ -280,7 +281,7 @@ class SlotReader:
         for q in numbers:
             before, after = self._before(q.start, 24), self._after(q.end, 24)
             degrees = re.search(
-                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bif it's|"
+                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bthat's|\bset (?:to|at)|\b(?:cooler|fridge|chiller|cold ?room|walk-?in)(?:'s| is| runs)? (?:on|at)|\bif it's|"
                 r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's)(?: (?:about|around|roughly|say|nearly|almost|more like|like|round about|only|now|just|over|under))* ?$", before
             )  # fmt: skip
             counted = re.match(
@@ -417,7 +418,7 @@ class SlotReader:
         if cooled:
             return self._number("stored_days", q, "d")
         if re.match(r"\W*(?:old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
-            r"\b(?:been(?: \w+){0,4}|had(?: them| it| these| those)?(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
+            r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", q, "d")
         return self._number("display_days", q, "d")
@@ -459,7 +460,7 @@ class SlotReader:
             self._number("strength", q, "%")
 
     _DOSE = re.compile(
-        r"(\d+(?:\.\d+)?) ?(ml|mils?|g|grams?|grammes?) (?:(?!and\b|of water|l\b|lit(?:re|er)s?\b|gal(?:lon)?s?\b)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes|is for|are for) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|mls?|mils?|pint|gal(?:lon)?s?)\b"
+        r"(\d+(?:\.\d+)?) ?(ml|mils?|g|grams?|grammes?) (?:(?!and\b|of water|l\b|lit(?:re|er)s?\b|gal(?:lon)?s?\b)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes|is for|are for|a) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|mls?|mils?|pint|gal(?:lon)?s?)\b"
     )
     _BLEACH_STRENGTH = re.compile(r"(?<![\d.])(\d{1,2}(?:\.\d+)?) ?(?:household )?(?:bleach)\b(?! to)")
 
@@ -944,7 +945,7 @@ class SlotReader:
                 self._put(
                     "factor", Reading(float(match[1] or match[2]), "ratio", said=match[0]), (match.start(), match.end())
                 )
-        ratio = re.search(r"\b1 ?(?::|to|in|part (?:to|in)) ?(\d+)\b(?: parts)?", self.text)
+        ratio = re.search(r"\b1 ?(?::|to|in|part (?:[a-z]+ )?(?:to|in)) ?(\d+)\b(?: parts)?", self.text)
         if ratio and re.search(r"\b(?:dilut\w*|mix\w*|bleach|ratio|parts?|glycerin\w*|solution)\b", self.text):
             self._put("parts", Reading(float(ratio[1]), "parts", said=ratio[0]), (ratio.start(), ratio.end()))
 
@@ -961,6 +962,11 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
                 continue
             if q.unit == "" and re.fullmatch(r"\W{0,2}(?:x|times) ?", reader.text[mention.end : q.start]):
                 found["stems"] = q.high  # "anemones x 75"
+                used.add(q.start)
+                continue
+            of_that = re.match(r" of (?:that|those|them|it)\b", reader.text[q.end :])
+            if q.unit == "" and of_that and mention is mentions[-1] and mention.end <= q.start:
+                found["stems"] = q.high  # "solidago to go with them, 60 of that"
                 used.add(q.start)
                 continue
             between = reader.text[q.end : mention.start] if q.end <= mention.start else None

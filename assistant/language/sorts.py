@@ -23,6 +23,10 @@ _STATE_SAID = re.compile(
     r"(?: (?:heads?|stems?|stuff|grass|flowers?))?(?: \([^)]*\))?,? (?:(?:once |when |if )?(?:it's|its|it is|they're|they are|you've|i've|we've)? ?)(?P<state>dried|preserved)\b"
     r"(?! (?:out|up|off)| ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved)\b| [a-z]+s\b)"
 )
+# The state said anywhere behind the one name of a sentence.
+_STATE_LATER = re.compile(
+    r"\b(?:once|when|after|if|that are|that's|already|been|when it comes) (?:it's |its |it is |they're |they are |they've been |it's been |you've |i've |we've |already )*(?P<state>dried|preserved)\b(?! (?:out|off|up))"
+)
 _DRY_OF = re.compile(r"\bdry (?:flowers?|stems?|heads?|bunch(?:es)?) of (?:the )?$")
 _GLYCERINED = re.compile(r"\b(?:glycerin(?:ed?|ated)|glycerini[sz]ed|glycerine-treated) $")
 _BECOME = r"\b(?:been|they're|they are|it's|its|it is|is|are|once|when|gets?|comes?|mine's|mine is|ours are)"
@@ -52,12 +56,16 @@ def dry_forms(names: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]]
     return forms
 
 
-def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, str]]) -> Mention:
-    """ "Cockscomb (celosia), dried", "teasel heads, dried", "statice once its dried", "glycerined beech"."""
+def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, str]], *, alone: bool) -> Mention:
+    """ "Cockscomb (celosia), dried", "teasel heads, dried", "glycerined beech"; "… keep once it's dried" where the name
+    stands `alone` in the message."""
     after = _STATE_SAID.match(text[mention.end :])
     before = _GLYCERINED.search(text[: mention.start])
     dry_of = _DRY_OF.search(text[: mention.start])
-    state = after["state"] if after else "preserved" if before else "dried" if dry_of else None
+    later = _STATE_LATER.search(text, mention.end) if alone else None
+    state = (
+        after["state"] if after else "preserved" if before else "dried" if dry_of else later["state"] if later else None
+    )
     if state is None:
         return mention
     dry = {forms[i][state] for i in mention.ids if state in forms.get(i, {})}
@@ -120,7 +128,8 @@ def _told(
     states = "|".join(state for state in _STATES if state in firsts)
     if states:
         state = re.compile(rf"{_BECOME} (?P<word>{states})\b(?! out)")
-        after = next((m for m in state.finditer(free) if m.start() >= mention.end), None)
+        behind = (m for m in state.finditer(free) if m.start() >= mention.end)
+        after = next((m for m in behind if not re.search(r"\b(?:until|till|before)\b", free[: m.start()])), None)
         if after:
             places[after.start("word")] = (after["word"], after.start("word"), after.end("word"))
     pair = rf"\b(?:{words})s?(?: {_ONE})?(?:{_LINK}(?:{words})s?(?: {_ONE})?)+\b(?! [a-z]*(?:{re.escape(mention.said.rstrip('s'))}))"

@@ -252,10 +252,12 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
     "mum": re.compile(
         r"\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|house|day|to be|asked|rang|order)\b|‹› and (?:dad|baby)"
     ),
-    "mum's": re.compile(r"‹› (?:asked|after|got|been|wanting|coming|birthday|house|having|bringing|doing)\b"),
+    "mum's": re.compile(
+        r"\b(?:my|his|her|our|your|their) ‹›|‹› (?:asked|after|got|been|wanting|coming|birthday|house|having|bringing|doing)\b"
+    ),
     "mums": re.compile(r"\b(?:new|my|expectant) ‹›|‹› (?:birthday|house|day|to be|group|and babies)\b"),
     "stock": re.compile(
-        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|weekend|(?<!days )(?<!life )(?<!out )(?<!long )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?))|"
+        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|weekend|(?<!days )(?<!life )(?<!out )(?<!long )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?))|"
         rf"‹› (?:{_MONEY}|take|room|list|up\b|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
     ),
     "stocks": re.compile(

@@ -33,7 +33,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         wish.text,
     )
     per_bunch = per_bunch or re.search(
-        rf"\b(?:bunch|pack|wrap)\b[^.?!]{{0,24}}\b(?:costs?|is|are|at|for)\b[^.?!]{{0,8}}(?<![\d.]){re.escape(_digits(said))}",
+        rf"\b(?:bunch(?:es)?|packs?|wraps?)\b[^.?!]{{0,24}}\b(?:costs?|is|are|at|for)\b[^.?!]{{0,8}}(?<![\d.]){re.escape(_digits(said))}",
         wish.text,
     )
     per_stem = not per_bunch and (
