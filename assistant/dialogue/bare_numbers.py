@@ -46,10 +46,10 @@ _USUAL: Mapping[Task, str] = {
 }
 # What was read of a bare number as if it had a unit, where the task that goes on knows no such thing.
 _MISPLACED: Mapping[Task, frozenset[str]] = {
-    "longevity": _SIZES,
-    "compare": _SIZES,
-    "storage": _SIZES,
-    "refresh": _SIZES,
+    "longevity": _SIZES | {"pack_size"},
+    "compare": _SIZES | {"pack_size"},
+    "storage": _SIZES | {"pack_size"},
+    "refresh": _SIZES | {"pack_size"},
     "mixing": _SIZES | {"display_temperature"},
     "quantity": _SIZES | {"display_temperature"},
     "cost": _SIZES | {"display_temperature"},
@@ -65,7 +65,7 @@ def without_misplaced(asked: Mapping[str, Reading], wish: Wish) -> dict[str, Rea
     nobody spoke of heat or sizes, is a count again. A bare per cent after an order is its loss."""
     out = dict(asked)
     for name in _MISPLACED.get(wish.task, frozenset()) & out.keys():
-        number = re.fullmatch(r"\W*(\d+(?:\.\d+)?)\W*", out[name].said)
+        number = re.fullmatch(r"\W*(?:in )?(\d+(?:\.\d+)?)\W*", out[name].said)
         if number is not None and wish.slot(name) is None and "count" not in out:
             del out[name]
             value = float(number[1])

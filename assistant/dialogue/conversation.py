@@ -105,7 +105,8 @@ class Conversation:
         if answer.outcome == "answered" and answer.task is not None:
             chance = confidence.of_answer(question, answer, self.memory, last, self.context)
             answer = replace(answer, confidence=chance)
-            if chance < ASK_BELOW and self.context.sees_meaning:
+            told_again = before.figured is not None and answer.figures == before.figured.figures  # "why?", "source?"
+            if chance < ASK_BELOW and not told_again and self.context.sees_meaning:
                 answer = self._held(question, answer, before)
         if answer.outcome == "answered" and answer.figures:
             self.memory.figured = answer

@@ -267,7 +267,7 @@ class Parser:
         after = text[mention.end : mention.end + 40]
         if _UNAVAILABLE_BEFORE.search(before) or _UNAVAILABLE_AFTER.search(after):
             mention = replace(mention, unavailable=True)
-        if _NEGATED.search(before):
+        if _NEGATED.search(before) and not re.search(r"\bsets? [^.?!]{0,40}\bapart from $", before):
             # "Don't want pampas, what else is there": what is turned down is what must be replaced.
             mention = replace(mention, negated=True, unavailable=mention.unavailable or bool(_ELSE.search(text)))
         return mention
@@ -446,6 +446,8 @@ class Parser:
                 side = side or "fill_height"
             if sized and re.search(r"\b(?:diameter|across|width|wide) (?:of |is )?$", before):
                 side = side or "diameter"
+            if re.search(r"\binner (?:one|diameter|side|ring)?(?:'s| is| of)? ?$", before):
+                side = "inner"
             if side and sized:
                 reader.slots.setdefault(side, Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
             elif not re.search(r"\b(?:loss|waste|confidence|sure)\b", before):

@@ -35,7 +35,7 @@ _WET_STORE = re.compile(
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
     r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\bhung (?:up )?dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
-    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in (?:any )?water\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in (?:any )?water\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
@@ -60,10 +60,10 @@ _OUTLOOK = re.compile(
 AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("poison-cats", re.compile(r"\b(?:cats?|kitt(?:y|ies|ens?)|feline|pets?|animals?)\b")),
     ("poison-dogs", re.compile(r"\b(?:dogs?|pupp(?:y|ies)|pups?|canine|pets?|animals?)\b")),
-    ("children", re.compile(r"\b(?:child(?:ren)?|kids?|little (?:boy|girl|lad)s?|my (?:son|daughter|boy|girl)s?|grand(?:son|daughter)s?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
+    ("children", re.compile(r"\b(?:child(?:ren)?|kids?|my little one|little (?:boy|girl|lad)s?|my (?:son|daughter|boy|girl)s?|grand(?:son|daughter)s?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
     ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
     ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|(?<!flower )(?<!plant )(?<!vase )(?<!in )(?<!with )(?<!no )(?<!without )(?<!some )(?<!cut )food(?! in\b| for the| per| solution)|"
-                        r"(?:table|buffet|counter|plates?) with (?:the )?food|dessert|cocktails?|(?:on|in|for|with) (?:the )?drinks|drinks (?:table|tray|trolley)|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
+                        r"(?:table|buffet|counter|plates?) with (?:the )?food|desserts?|puddings?|dishes|chef|caf[eé]|cocktails?|(?:on|in|for|with) (?:the )?drinks|drinks (?:table|tray|trolley)|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
     ("people", re.compile(r"\b(?:people|humans?|guests?|customers?|clients?|staff|adults?)\b")),
     ("skin", re.compile(r"\b(?:skin|rash|rashes|itch\w*|dermatitis|gloves?|allerg\w*|hands?|sap|irritat\w*|sting|stings)\b")),
     ("pollen", re.compile(r"\b(?:pollen|hay ?fever|asthma\w*|scented?|fragran\w*|smell\w*|sneez\w*)\b")),
@@ -120,7 +120,7 @@ _LENGTH_UNITS = {
 
 # Slot, whether it only makes sense with a vessel, words right before the number, words right after it.
 _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], ...] = (
-    ("outer", False, re.compile(r"\b(?:outside|outer)\W*(?:diameter )?(?:of |is )?$"), re.compile(r"\W*(?:outside|outer|out to out)\b")),
+    ("outer", False, re.compile(r"\b(?:outside|outer)\W*(?:diameter(?:'s)? )?(?:of |is )?$"), re.compile(r"\W*(?:outside|outer|out to out)\b")),
     ("inner", False, re.compile(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$"), re.compile(r"\W*(?:inside|inner)\b(?! diameter)")),
     ("diameter", False, re.compile(r"\bdiameter\W*(?:of |is )?$"), None),
     ("diameter", False, None, re.compile(r"\W*(?:at |across )?(?:the )?(?:top|rim|mouth)\b(?! up)")),
@@ -417,6 +417,8 @@ class SlotReader:
         )
         if cooled:
             return self._number("stored_days", q, "d")
+        if re.search(r"\b(?:will|would|still)\b[^.?!]{0,40}\bafter (?:about )?$", near_before):
+            return self._number("display_days", q, "d")  # "will they still be good after 7 days"
         if re.match(r"\W*(?:old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
             r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
@@ -483,7 +485,10 @@ class SlotReader:
                 "ml" if match[4].startswith("m") else match[4][0], 1.0
             ) * base
             if (
-                re.match(r"\W*(?:of )?(?:bleach|water)\b", self.text[match.end() :])
+                (
+                    re.match(r"\W*(?:of )?(?:bleach|water)\b", self.text[match.end() :])
+                    and not re.search(r"\b(?:every|each|per)\b", match[0])
+                )
                 or litres <= 0
                 or re.match(r"\W*per\b", self.text[match.end() :])
             ):
@@ -638,7 +643,7 @@ class SlotReader:
     )
     _PACK = re.compile(
         r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:buy|order)(?= \d+'?s\b)|(?:bunch(?:e[sd])?|bundle[sd]?|t(?:ies|ied|ying)|packs?|packed|sells?|come)(?: them| those| these| it)?(?: up| together)? (?:in|by|by the)|(?:bunch|pack|wrap) (?:holds|has|is)|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
-        r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\b(?:in|(?:bunches|packs|wraps|they)(?:'re| are| come as| hold)) (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves|\d+'?s)\b"
+        r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\b(?:bunches|packs|wraps)(?: are| hold| have)? (?:only |just )?(\d+)(?= stems?\b)|\b(?:in|(?:bunches|packs|wraps|they)(?:'re| are| come as| hold)) (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves|\d+'?s)\b"
     )
 
     _VESSELS = re.compile(
@@ -874,7 +879,7 @@ class SlotReader:
         r"(?:(?P<whole>\d+) (?:pounds?|dollars?|euros?|quid) (?P<pence>\d{2})(?! ?(?:stems?|days|bunch))\b)|(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?\b|p\b))"
     )
     _FACTOR = re.compile(
-        r"\b(?:times|x|factor(?: of)?|mark-?up(?: of)?|mark(?:ed|ing)?(?: it| that| them| those)?[ -]?up (?:by )?|mark(?:ed|ing)?[ -]?up(?: it| that| them)? by|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale|that|it)|$| ?[?.,])"
+        r"\b(?:times|x|factor(?: of)?|mark-?up(?: [a-z]+){0,3}? (?:is|of|at)|mark-?up|mark(?:ed|ing)?(?: it| that| them| those)?[ -]?up (?:by )?|mark(?:ed|ing)?[ -]?up(?: it| that| them)? by|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale|that|it)|$| ?[?.,])"
     )
 
     _PLAIN_PRICE = re.compile(

@@ -27,7 +27,9 @@ _STATE_SAID = re.compile(
 _STATE_LATER = re.compile(
     r"\b(?:once|when|after|if|that are|that's|already|been|when it comes) (?:it's |its |it is |they're |they are |they've been |it's been |you've |i've |we've |already )*(?P<state>dried|preserved)\b(?! (?:out|off|up))"
 )
-_DRY_OF = re.compile(r"\bdry (?:flowers?|stems?|heads?|bunch(?:es)?) of (?:the )?$")
+_DRY_OF = re.compile(
+    r"\b(?:we|i|they)(?:'ve| have)? dried (?:some |the |our |my |a few |these |those )?$|\bdry (?:flowers?|stems?|heads?|bunch(?:es)?) of (?:the )?$"
+)
 _GLYCERINED = re.compile(r"\b(?:glycerin(?:ed?|ated)|glycerini[sz]ed|glycerine-treated) $")
 _BECOME = r"\b(?:been|they're|they are|it's|its|it is|is|are|once|when|gets?|comes?|mine's|mine is|ours are)"
 _LINK = r"(?:,? ?(?:and|or|vs?\.?|versus|&) |, )(?:there's )?(?:the |a )?"

@@ -264,7 +264,7 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
         rf"(?:my|the|cannabis|oil|tech|bank|buy|sell|penny) ‹›[^.?!]*(?:{_MONEY}|doing|worth|today)|(?:{_MONEY})[^‹]*‹›|‹› (?:and bonds|{_MONEY})"
     ),
     "rose": re.compile(
-        r"\b(?:it|price|temperature|sun|he|she|prices|they) ‹›(?! (?:is|are|will|last|do))|‹› (?:to|from|by|gold|wine)\b"
+        r"\b(?:it|price|temperature|sun|he|she|prices|they) ‹›(?! (?:is|are|will|last|do))|‹› (?:to|from|by) (?:\d|its|a record|over|nearly|about)|‹› (?:gold|wine)\b"
     ),
     "roses": re.compile(r"guns (?:n|and|n') ‹›"),
     "heather": re.compile(r"\b(?:hi|hey|dear|tell|ask|asked|told|named|called|with) ‹›"),
