@@ -102,7 +102,7 @@ def _quality(options: argparse.Namespace) -> int:
         return 0
     for sentence in fallen:
         print(f"fallen: {sentence}", file=sys.stderr)
-    bars = thresholds.QUALITY if options.which == "questions" else ()
+    bars = {"questions": thresholds.QUALITY, "unseen": thresholds.UNSEEN}.get(options.which, ())
     return max(_verdict(measured, bars), int(bool(fallen)))
 
 
@@ -162,6 +162,9 @@ def _summary(
         )
         parts += ["### Typed worse", report.table(head, rows)]
         numbers["robustness"] = {d.kind: d.to_json() for d in drops}
+    given = calibration.sure(clean)
+    if given:
+        parts += ["### What the confidence is worth", calibration.sure_to_markdown(given)]
     points = calibration.scored([*clean, *declined])
     if points and semantic:
         parts += ["### What the search's score is worth", calibration.to_markdown(points)]

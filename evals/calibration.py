@@ -1,4 +1,6 @@
-"""Does the search's score mean anything? Scores against being right, and the cut that tells foreign questions.
+"""Do the numbers that decide mean anything? The confidence of answers against being right, and the search's scores.
+
+Search: scores against being right, and the cut that tells foreign questions.
 
 Only the first turn of a conversation counts: a follow-up cannot be found by its own words. The search is asked
 alone, without the dialogue and without the materials it would have been given.
@@ -35,6 +37,18 @@ class Bin:
     count: int
     score: float
     right: float
+
+
+def sure(asked: Iterable[Asked]) -> list[Scored]:
+    """The confidence of every answer that was given, and whether the answer is right (cautions aside)."""
+    out = []
+    for a in asked:
+        if a.answer.confidence is None or a.answer.outcome != "answered":
+            continue
+        v = a.verdict
+        right = all(field is not False for field in (v.outcome, v.task, v.materials, v.figure, v.inputs))
+        out.append(Scored(a.answer.confidence, 0.0, right, a.expected.in_scope))
+    return out
 
 
 def scored(asked: Iterable[Asked]) -> list[Scored]:
@@ -112,6 +126,14 @@ def cuts(
         )
         for cut in steps
     ]
+
+
+def sure_to_markdown(points: Sequence[Scored]) -> str:
+    """The reliability of the confidence as a table."""
+    found = bins(points)
+    rows = ((f"{b.low:.1f}–{b.high:.1f}", str(b.count), f"{b.score:.3f}", f"{b.right:.3f}") for b in found)
+    head = ("confidence", "answers", "mean", "right")
+    return f"Expected calibration error {expected_error(found):.3f}.\n\n{table(head, rows)}"
 
 
 def to_markdown(points: Sequence[Scored]) -> str:

@@ -20,13 +20,15 @@ from typing import Any
 
 import numpy as np
 from sklearn.linear_model import LogisticRegression
+from sklearn.model_selection import GroupKFold, cross_val_predict
 
 from assistant.dialogue import confidence
+from assistant.dialogue.asking_back import ASK_BELOW
 from assistant.dialogue.conversation import Conversation as Talk
 from assistant.language import reader as by_words
 from assistant.retrieval import reader as by_meaning
 from assistant.retrieval.head import ReadingHead
-from evals import fit_reader, sets
+from evals import calibration, fit_reader, picture, report, sets
 from evals.judge import judge
 from evals.run import context_for
 from evals.sets import Conversation, Turn
@@ -141,12 +143,42 @@ def main() -> None:
     }
     path = fit_reader.ROOT / "assistant" / "dialogue" / "confidence.json"
     path.write_text(json.dumps(data, indent=1) + "\n", encoding="utf-8")
-    chances = model.predict_proba(values)[:, 1]
-    print("\n| asked back below | of the right answers | of the misleading ones | still misleading, of all |")
-    print("|---:|---:|---:|---:|")
-    for cut in (0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.85, 0.9):
+    (sets.HERE / "results" / "confidence.md").write_text(report_of(rows, values, right, wrong) + "\n", encoding="utf-8")
+
+
+def report_of(rows: list[Row], values: Any, right: Any, wrong: Any) -> str:
+    """Reliability and what a threshold costs, each answer scored by a model fitted without its conversation."""
+    origins = [row.origin for row in rows]
+    model = LogisticRegression(C=1.0, max_iter=4000)
+    chances = cross_val_predict(model, values, right, groups=origins, cv=GroupKFold(5), method="predict_proba")[:, 1]
+    points = [calibration.Scored(float(c), 0.0, bool(r), True) for c, r in zip(chances, right, strict=True)]
+    found = calibration.bins(points)
+    picture.reliability(found, sets.HERE / "results" / "confidence.svg")
+    reliability = report.table(
+        ("confidence", "answers", "mean", "right"),
+        ((f"{b.low:.1f}–{b.high:.1f}", str(b.count), f"{b.score:.3f}", f"{b.right:.3f}") for b in found),
+    )
+    off = np.asarray([origin.startswith("near-") for origin in origins])
+    costs = []
+    for cut in (0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9):
         low = chances < cut
-        print(f"| {cut:.2f} | {low[right].mean():.3f} | {low[wrong].mean():.3f} | {(wrong & ~low).mean():.3f} |")
+        left = wrong & ~low
+        costs.append(
+            (f"{cut:.1f}", f"{low[right].mean():.3f}", f"{low[wrong & ~off].mean():.3f}", f"{left[~off].mean():.4f}",
+             f"{low[off].mean():.3f}")
+        )  # fmt: skip
+    held = report.table(
+        ("held back below", "of the right", "of the misleading", "misleading left", "of the off-subject"), costs
+    )
+    text = (
+        f"# The confidence of answers\n\n{len(rows)} answers, {wrong.sum()} of them misleading "
+        f"({(wrong & off).sum()} to messages off the subject that were answered). "
+        f"Expected calibration error {calibration.expected_error(found):.3f}.\n\n"
+        f"![Reliability diagram](confidence.svg)\n\n{reliability}\n\n{held}\n\n"
+        f"Answers below {ASK_BELOW} are held back and asked about (`assistant.dialogue.asking_back`)."
+    )
+    print(text)
+    return text
 
 
 if __name__ == "__main__":

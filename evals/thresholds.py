@@ -30,6 +30,17 @@ QUALITY = (
     Bar("far out of scope, declined", "at least", 0.97),
     Bar("in scope, declined", "at most", 0.02),
 )
+# What a set of paraphrases that nothing was fitted to must reach (`--set unseen`).
+UNSEEN = (
+    Bar("crashes", "at most", 0),
+    Bar("task", "at least", 0.95),
+    Bar("materials F1", "at least", 0.97),
+    Bar("figure", "at least", 0.95),
+    Bar("follow-up slots", "at least", 0.93),
+    Bar("out of scope, declined", "at least", 0.98),
+    Bar("in scope, declined", "at most", 0.02),
+    Bar("confidently wrong", "at most", 0.01),
+)
 SPEED = (
     Bar("cold ask / import sentence_transformers", "at most", 1 / 5),
     Bar("cold ask with encoder / import sentence_transformers", "at most", 1 / 3),

@@ -148,6 +148,8 @@ class Answer:
             out["choices"] = list(self.choices)
         if self.notices:
             out["notices"] = list(self.notices)
+        if self.confidence is not None:
+            out["confidence"] = round(self.confidence, 2)
         return out
 
 

@@ -435,6 +435,11 @@ class Conversation:
         if last is not None and last.task == ask.task and (follow or q.follows) and not q.mentions:
             asked = self._with_count(asked, last, q)
             follow = True
+        spoken_of = (
+            self.memory.recent[-1:] if last is None and re.search(r"\b(?:they|them|ones?|it)\b", q.normal) else ()
+        )
+        if not items and inherit and spoken_of:
+            items = tuple(Item(i) for i in spoken_of)  # of a message that was declined: "cut ones then?"
         if not items and inherit and self.memory.items and not self._has_own_subject(ask, q):
             items = self._picked(q) or self._several(q) or self.memory.items
             if ask.task == "compare" and len(items) == 1 and len(self.memory.recent) > 1:
@@ -492,7 +497,10 @@ class Conversation:
 
     def _several(self, q: Question) -> tuple[Item, ...]:
         """ "Those three", "both": the last so many materials spoken of, over turns."""
-        match = re.search(r"\b(?:those|these|the|all) (2|3|4|5|two|three|four|five)\b|\b(both)\b", q.normal)
+        match = re.search(
+            r"\b(?:those|these|the|all) (2|3|4|5|two|three|four|five)\b|\b(both|either|which of (?:them|those|these))\b",
+            q.normal,
+        )
         if not match:
             return ()
         number = 2 if match[2] else {"two": 2, "three": 3, "four": 4, "five": 5}.get(match[1]) or int(match[1])
@@ -902,7 +910,8 @@ class Conversation:
     # --- declining --------------------------------------------------------------------------------------------------------
 
     def _decline(self, q: Question) -> Answer:
-        """Not covered; with the nearest names when the message looked like a material."""
+        """Not covered; with the nearest names when the message looked like a material. What it named stays in mind."""
+        self.memory.note_materials(tuple(i for m in q.mentions for i in m.ids[:1] if m.id or m.usual))
         near = list(dict.fromkeys(i for _, i in q.near))[:3]
         if near:
             typed = q.near[0][0]

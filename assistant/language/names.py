@@ -14,7 +14,7 @@ from assistant.handbook.loading import Handbook
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Mention
 from assistant.language.slips import BESIDE, once, rank_of, slip
-from assistant.language.sorts import dry_forms, head_sorts, in_its_state, told_by_sort
+from assistant.language.sorts import by_its_heads, dry_forms, head_sorts, in_its_state, told_by_sort
 from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS, PARSED_WORDS
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
@@ -163,7 +163,7 @@ class NameIndex:
         out = self._without_doubles(out, text)
         out += self._sharing_a_head(out, text)
         out = [in_its_state(m, text, self._dry_forms, alone=len(out) == 1) for m in out]
-        out = told_by_sort(out, text, self._sorts)
+        out = told_by_sort([by_its_heads(m, text, self._sorts) for m in out], text, self._sorts)
         out += self._heard(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
         return sorted(out, key=lambda m: m.start)

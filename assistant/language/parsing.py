@@ -73,6 +73,9 @@ _UNAVAILABLE_AFTER = re.compile(
 _NEGATED = re.compile(
     r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$"
 )
+_SAID_TO_BE = re.compile(
+    r" (?:(?:is|are|be|really|actually|just|true|count(?:s|ed)? as|classed as|an?|the|(?:kind|type|sort) of) ?)*"
+)
 _PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
 _ELSE = re.compile(
     r"\bwhat else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except)\b"
@@ -171,7 +174,10 @@ class Parser:
             for m in mentions
         ]
         mentions = self._put_right(
-            self._said_once_more(self._a_part_of_it(self._not_twice(mentions, normal)), normal), normal
+            self._said_once_more(
+                self._what_it_is(self._a_part_of_it(self._not_twice(mentions, normal)), normal), normal
+            ),
+            normal,
         )
         times = re.search(r"\b(\d+) of (?:them|these|those)\b", normal)
         if times and sum(bool(m.stems or m.bunches) for m in mentions) >= 2:  # "3 roses, 2 stock. Ten of them."
@@ -349,10 +355,25 @@ class Parser:
             return mentions
         return [m for m in mentions if m.said not in _PARTS]
 
+    @staticmethod
+    def _what_it_is(mentions: list[Mention], text: str) -> list[Mention]:
+        """ "Are teasels thistles?": a shared name that one is said to be names no second material."""
+        kept = []
+        for m in mentions:
+            before = next(
+                (p for p in mentions if p.id and p.end < m.start and _SAID_TO_BE.fullmatch(text[p.end : m.start])), None
+            )
+            asked = before is not None and re.search(
+                r"\b(?:is|are|isn't|aren't|do|does|count|classed)\b", text[: m.start]
+            )
+            if m.id or not asked:
+                kept.append(m)
+        return kept
+
     def _said_once_more(self, mentions: list[Mention], text: str) -> list[Mention]:
         """ "Dried helichrysum, you know, strawflowers": the bare name after the dry one means the same stems, unless the
         fresh ones are told from them."""
-        if len(mentions) < 2 or re.search(r"\b(?:fresh|versus|vs?|compared?|difference|differ|or|than|both)\b", text):
+        if len(mentions) < 2 or re.search(r"\b(?:fresh|both)\b", text):
             return mentions
         dry = {m.ids[0] for m in mentions if m.id and self.handbook.materials[m.ids[0]].is_dry}
         again = [
@@ -361,6 +382,10 @@ class Parser:
             if m.id
             and m.id not in dry
             and any(d in dry for state in ("dried", "preserved") for d in self.names.look_up(f"{state} {m.said}"))
+            and not re.search(
+                r"\b(?:than|or|vs?\.?|versus|and|from|with|to|against) (?:the |a |an |some )?$", text[: m.start]
+            )
+            and not re.match(r"\W*(?:or|vs?\.?|versus|and|against) ", text[m.end :])
         ]
         return [m for m in mentions if m not in again]
 

@@ -27,6 +27,10 @@ _STATE_SAID = re.compile(
 _STATE_LATER = re.compile(
     r"\b(?:once|when|after|if|that are|that's|already|been|when it comes) (?:it's |its |it is |they're |they are |they've been |it's been |you've |i've |we've |already )*(?P<state>dried|preserved)\b(?! (?:out|off|up))"
 )
+_HEADS = (
+    ("standard", re.compile(r"\b(?:single|one)[- ](?:headed|bloomed|flowered)\b|\b(?:one|1)[- ](?:(?:flower|bloom|head)[- ])?(?:to|per|on)[- ](?:a|each|the|every)[- ]stem\b")),
+    ("spray", re.compile(r"\b(?:many|multi|several)[- ]?(?:headed|flowered)\b|\bseveral (?:flowers|blooms|heads) (?:to|per|on) (?:a|each|the|every) stem\b")),
+)  # fmt: skip
 _DRY_OF = re.compile(
     r"\b(?:we|i|they)(?:'ve| have)? dried (?:some |the |our |my |a few |these |those )?$|\bdry (?:flowers?|stems?|heads?|bunch(?:es)?) of (?:the )?$"
 )
@@ -76,6 +80,15 @@ def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, s
     start = before.start() if before else mention.start
     end = mention.end + after.end() if after else mention.end
     return Mention((dry.pop(),), text[start:end], start, end, mention.how, stems=mention.stems, bunches=mention.bunches)
+
+
+def by_its_heads(mention: Mention, text: str, sorts: Mapping[str, Mapping[str, str]]) -> Mention:
+    """ "Chrysanths, one bloom to a stem": how many heads a stem bears tells a standard from a spray."""
+    firsts = sorts.get(mention.said) or sorts.get(mention.said.rstrip("s")) or {}
+    for first, pattern in _HEADS:
+        if len(mention.ids) > 1 and firsts.get(first) in mention.ids and pattern.search(text):
+            return replace(mention, ids=(firsts[first],), usual=None, how="exact")
+    return mention
 
 
 def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping[str, str]]) -> list[Mention]:

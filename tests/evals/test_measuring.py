@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -72,6 +74,42 @@ def test_units_change_into_units_that_mean_the_same() -> None:
         assert any(loss in text for loss in ("5 percent loss", "5 per cent loss"))
 
 
+def test_swapped_words_and_dictation_keep_numbers_and_names_together() -> None:
+    for seed in range(30):
+        swapped = robustness.swapped_words("how many bunches do i need for 20 lily of the valley", random.Random(seed))
+        assert "20 lily of the valley" in swapped
+        assert sorted(swapped.split()) == sorted("how many bunches do i need for 20 lily of the valley".split())
+    assert robustness.dictated("Roses at 24.5 °C?", random.Random(0)) in (
+        "roses at twenty four point five °c",
+        "rose's at twenty four point five °c",
+    )
+
+
+def test_the_confidence_of_given_answers_is_held_against_being_right() -> None:
+    rows = [asked("a"), asked("b", right=False), asked("c")]
+    given = [replace(a, answer=replace(a.answer, confidence=c)) for a, c in zip(rows, (0.9, 0.4, None), strict=True)]
+    points = calibration.sure(given)
+    assert [(p.score, p.right) for p in points] == [(0.9, True), (0.4, False)]
+    assert "0.4–0.5" in calibration.sure_to_markdown(points)
+
+
+def test_the_diagram_is_the_same_every_time(tmp_path: Path) -> None:
+    from evals import picture
+
+    found = calibration.bins([calibration.Scored(c / 10, 0.0, c > 4, True) for c in range(10)])
+    for name in ("a.svg", "b.svg"):
+        picture.reliability(found, tmp_path / name)
+    assert (tmp_path / "a.svg").read_bytes() == (tmp_path / "b.svg").read_bytes()
+
+
+def test_follow_up_slots_are_those_after_the_first_message() -> None:
+    measure = report.MEASURES["follow-up slots"]
+    first = replace(asked("a"), verdict=Verdict(True, materials=True, inputs=False))
+    assert measure(first) is None
+    assert measure(replace(first, number=2)) == 0.0
+    assert measure(replace(first, number=2, verdict=Verdict(True, materials=True, inputs=True))) == 1.0
+
+
 def test_a_drop_compares_the_same_turns() -> None:
     clean = [asked("a"), asked("b", right=False), asked("c")]
     worse = [asked("typo:a", right=False, theme="typo"), asked("typo:c", theme="typo")]
@@ -127,7 +165,7 @@ def test_bars_name_what_was_missed_and_what_was_not_measured() -> None:
 
 def test_bars_hold_measures_that_exist() -> None:
     measured = {*report.MEASURES, "recall@1", "recall@5", "MRR", "far out of scope, declined", "crashes"}
-    assert {bar.measure for bar in thresholds.QUALITY} <= measured
+    assert {bar.measure for bar in (*thresholds.QUALITY, *thresholds.UNSEEN)} <= measured
 
 
 # --- calibration ----------------------------------------------------------------------------------------------------

@@ -1,0 +1,63 @@
+"""Plants the handbook lacks and subjects beside the trade's; the plants are common knowledge, no source."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.dialogue.conversation import Conversation
+from assistant.dialogue.scope import stranger
+from assistant.handbook.loading import Handbook
+from assistant.language.names import NameIndex
+from assistant.language.parsing import Parser
+from assistant.language.strangers import PLANTS
+from tests.conftest import TODAY
+
+
+@pytest.mark.parametrize(
+    ("text", "word"),
+    [
+        ("how long does edelweiss last", "edelweiss"),
+        ("can oleander go on a dining table", "oleander"),
+        ("thlaspi got left off the order, which green would do", "thlaspi"),
+        ("what vase life on blue glimmerleaf", "glimmerleaf"),
+    ],
+)
+def test_a_plant_the_handbook_lacks_is_named_and_not_passed_over(
+    parser: Parser, talk: Conversation, text: str, word: str
+) -> None:
+    assert stranger(parser.parse(text, today=TODAY)) == word
+    answer = talk.turn(text)
+    assert answer.outcome == "not_covered"
+    assert not answer.figures
+
+
+def test_a_plant_with_an_entry_is_no_stranger(handbook: Handbook, parser: Parser) -> None:
+    names = NameIndex(handbook)
+    for plant in sorted(PLANTS):
+        if names.look_up(plant):
+            assert stranger(parser.parse(f"how long do {plant} last", today=TODAY)) is None
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "what should I buy my wife as an anniversary present", "how do you say peony in japanese",
+        "will it rain on the wedding day", "place an order with the wholesaler for 50 roses",
+        "when do daffodil bulbs go in the ground",
+    ],
+)  # fmt: skip
+def test_other_subjects_are_declined(talk: Conversation, text: str) -> None:
+    assert talk.turn(text).outcome == "not_covered"
+
+
+def test_a_month_has_its_flowers(talk: Conversation, handbook: Handbook) -> None:
+    answer = talk.turn("which flowers are in season in May")
+    assert answer.outcome == "answered"
+    assert answer.task in ("season", "substitute")
+
+
+def test_a_price_each_is_a_stems_and_a_price_a_bunch_a_bunchs(talk: Conversation) -> None:
+    """Plain arithmetic: 40 x 0.35 = 14; 60 stems in bunches of ten at 7.5 % loss are 7 bunches, 7 x 6 = 42."""
+    assert talk.turn("carnations are 35p each and I want 40, total?").figures[0].value == pytest.approx(14.0)
+    figure = talk.turn("60 stems of stock, and the bunches are 6 each. What's the bill?").figures[0]
+    assert (figure.kind, figure.value) == ("cost", pytest.approx(42.0))
