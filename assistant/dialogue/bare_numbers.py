@@ -20,12 +20,14 @@ _SAID_AGAIN = frozenset({
     "strength", "label_dose", "loss_rate", "fill_height", "diameter", "price",
 })  # fmt: skip
 _SIZES = frozenset({"diameter", "fill_height", "height", "width", "length", "depth"})
+# "Let's do 12": of what has been counted in pieces; else it may be anything.
+_AGAIN = "pieces again"
 _CUES: tuple[tuple[str, str], ...] = (
     ("volume", r"\b{n} in (?:there|it)\b"),
     ("stored_days", r"\bin there (?:for |just |only |about )*{n}\b|\b{n} (?:in there|nights?)\b"),
     ("stems", r"\b{n} (?:on|in|per|to|for|at) (?:each|every|a piece)\b|\b{n} (?:each|apiece)\b|\b{n} an? (?:vase|piece|table|jar|bowl|jug|arrangement|posy)\b|\beach (?:one )?(?:to|at) {n}\b"),
     ("pieces", r"\b{n} (?:of (?:them|those|these|it)|like (?:that|this|it)|(?:the )?same|identical|alike|such|altogether|in all|on the order)\b|\b(?:there(?:'s| are|'ll be)|filling) {n}(?: of| now| instead|,|\W*$)"),
-    ("pieces again", r"\b(?:make|making|do|doing|fill) {n}(?: of| now| instead|\W*$)"),
+    (_AGAIN, r"\b(?:make|making|do|doing|fill) {n}(?: of| now| instead|\W*$)"),
     ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
     ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
     ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|(?:depth|deep)(?: is| should be)?(?: just| only)?|water [^.?!]{{0,20}} to) (?:about |only |just )?{n}\b|\b{n} (?:deep|of water)\b"),
@@ -109,11 +111,11 @@ def _is_uncounted(wish: Wish) -> bool:
 def _cued(reading: Reading, wish: Wish, text: str) -> str | None:
     number = re.escape(reading.said.strip())
     for name, pattern in _CUES:
-        fits = (
-            wish.task == "water" if name in _SIZES else name != "stored_days" or wish.task in ("longevity", "storage")
-        )
-        if fits and re.search(pattern.format(n=number), text):
-            return name
+        if wish.task in _FOR.get(name, (wish.task,)) and re.search(pattern.format(n=number), text):
+            if name != _AGAIN:
+                return name
+            if wish.slot("pieces") is not None or len(wish.items) > 1 or wish.task == "water":
+                return "pieces"
     return None
 
 

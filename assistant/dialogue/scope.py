@@ -52,7 +52,7 @@ _NEEDS_MATERIAL = frozenset(
 
 # Likewise, but only where no material is named.
 _OTHER_SUBJECT_UNNAMED = re.compile(
-    r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bflights?\b"
+    r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bflights?\b(?! of (?:stairs|steps))"
 )
 # Below this probability of being about the trade a message is declined; evals/fit_reader.py reports what that costs.
 IN_SCOPE = 0.5

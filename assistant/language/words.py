@@ -257,7 +257,7 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
     ),
     "mums": re.compile(r"\b(?:new|my|expectant) ‹›|‹› (?:birthday|house|day|to be|group|and babies)\b"),
     "stock": re.compile(
-        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|weekend|(?<!days )(?<!life )(?<!out )(?<!long )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?))|"
+        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|weekend|(?<!days )(?<!life )(?<!out )(?<!long )(?<!get )(?<!expect )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?))|"
         rf"‹› (?:{_MONEY}|take|room|list|up\b|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
     ),
     "stocks": re.compile(

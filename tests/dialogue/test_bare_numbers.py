@@ -34,6 +34,9 @@ DOSE = Wish("mixing", (), {"volume": said(3.785, "l", "1 gallon"), "label_dose":
         (VESSEL, "25", "the water should come up to 25", "fill_height", 25),
         (VESSEL, "5", "there's 5 on the order", "pieces", 5),
         (VESSEL, "4", "and 4 then", "pieces", 4),
+        (VESSEL, "10", "i need to fill 10", "pieces", 10),
+        (PIECES, "9", "let's do 9", "pieces", 9),
+        (ORDER, "150", "actually let's do 150", "stems", 150),
         (DOSE, "2", "oh, i've 2 here", "volume", 7.57),
     ],
 )
