@@ -462,6 +462,15 @@ class Conversation:
             and re.search(r"\b(?:stay|keep|hold|sit|be kept|for how many days|for how long)\b", q.normal)
         ):
             ask = replace(ask, task="storage")
+        carried = last is not None and q.follows and ask.task == last.task and ask.task in _LISTS
+        if (
+            carried
+            and last is not None
+            and len(items) == len(last.items) == 1
+            and not (items[0].stems or items[0].bunches)
+        ):
+            # "and if they were freesias instead": as many of them
+            items = (replace(items[0], stems=last.items[0].stems, bunches=last.items[0].bunches),)
         same_subject = bool(last) and (follow or {i.id for i in items} <= set(last.ids if last else ())) and inherit
         earlier = dict(self.memory.job)
         if same_subject and last is not None:

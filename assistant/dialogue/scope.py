@@ -11,7 +11,7 @@ from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Question
 from assistant.language.reader import SURE
 from assistant.language.slips import rank_of
-from assistant.language.strangers import PLANTS
+from assistant.language.strangers import PHRASES, PLANTS
 
 # Words of general English commoner than this are no names of plants.
 _RARE = 20_000
@@ -103,6 +103,10 @@ def stranger(q: Question) -> str | None:
     """A word that stands where a material would and is none the handbook has ("bunches of edelweiss"), or None."""
     if q.near:
         return q.near[0][0]
+    for phrase in PHRASES:
+        at = re.search(rf"\b{re.escape(phrase)}\b", q.normal)
+        if at and all(at.start() <= m.start and m.end <= at.end() and m.said != phrase for m in q.mentions):
+            return phrase
     words: list[str] = re.findall(r"[a-z-]+", q.normal)
     plant = None if q.mentions else next((word for word in words if word in PLANTS), None)
     if plant is not None:

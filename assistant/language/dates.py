@@ -40,10 +40,10 @@ _PAST = re.compile(
 )
 _UNTIL = re.compile(
     r"\b(?:until|till|til|'til|through|thru|to|by|before|for|make it to|last to|wedding|event|party|funeral|service|opening|install|"
-    r"installs|installation|open on|starts?|starting|deliver on|on|comes down)\W*(?:on |the |next |this |a |coming )*$"
+    r"installs|installation|open on|starts?|starting|deliver on|on|comes down|down)\W*(?:on |the |next |this |a |coming )*$"
 )
 _START = re.compile(
-    r"\b(?:install\w*|starts?|starting|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build|(?:if|when) (?:i|we|they) (?:put|set|install|build)|goes live)\b[^.?!]{0,20}$"
+    r"\b(?:install\w*|starts?|starting|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build|(?:if|when) (?:i|we|they) (?:put|set|install|build)|goes live|up on|up from)\b[^.?!]{0,20}$"
 )
 
 

@@ -30,7 +30,9 @@ _FOLLOW = re.compile(
     r"sorry|i mean|i meant|or (?:in|at|with|for|if|maybe|what)|then\b|but (?:in|at|with|if|what|for)|instead|double|halve|half (?:that|it|of)|twice|triple|for \d|at \d|in (?:foam|plain|water|a vase|the cooler)|"
     r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
-_NO_WAIT = re.compile(r"\b(?:no,? wait|wait,? no|scratch that|(?:no|sorry),? i mean)\b")
+_NO_WAIT = re.compile(
+    r"\b(?:no,? wait|wait,? no|scratch that|scrap that|(?:no|sorry),? (?:scrap that,? )?i (?:mean|meant)|but no,? it's)\b"
+)
 _RIGHT_ONE = re.compile(
     r"\b(?:i (?:meant|mean)|meant|make (?:that|it)|should (?:be|have been)|sorry|rather|scratch that)\b"
 )

@@ -289,10 +289,18 @@ class SlotReader:
                 after,
             )
             about_heat = re.search(
-                r"\b(?:degrees?|temp(?:erature)?|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b",
+                r"\b(?:degrees?|temp(?:erature)?|oven|sauna|boiling|baking|sweltering|freezing|toasty|chilly|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b",
                 self.text,
             )
             corrected = re.match(r"\W*(?:no\b|sorry|actually|oops|i tell a lie|make (?:it|that))", self.text)
+            felt = re.search(
+                r"\b(?:oven|sauna|boiling|baking|sweltering|freezing|toasty|chilly|warm|hot)(?: in (?:here|there))?,? $",
+                before,
+            )
+            if felt and 5 <= q.low <= q.high <= 110 and not counted and not self._counts_a_name(q.end):
+                scaled, assumed = self._scale(q)
+                self._put_temperature(scaled, assumed)
+                continue
             if self._counts_a_name(q.end) or (
                 corrected and not about_heat and re.search(r"\b(?:it's|its|it is|is|to) ?$", before)
             ):
@@ -650,7 +658,7 @@ class SlotReader:
         r"(?<![\d.])(\d{1,3}) (?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:(?:cylinder|glass|round|bud) )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
     )
     _NO_LOSS = re.compile(
-        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without|no need to) (?:add(?:ing)?|allow(?:ing)?|count(?:ing)?|reckon(?:ing)?|plan(?:ning)?|expect(?:ing)?)?(?: on| for)? ?(?:any(?:thing)? for |any |a single |to )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\b(?:skip|forget|leave out|ignore) (?:the |any )?(?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
+        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without|no need to|skip|forget|leave out|ignore|drop) (?:(?:add|allow|count|reckon|plan|expect|factor)(?:ing)?)?(?: on| for| in)? ?(?:any(?:thing)? |the |a single |an? |to )*(?:extras? |allowance |spares? )?(?:for )?(?:the |any )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\b(?:skip|forget|leave out|ignore) (?:the |any )?(?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
         r"\bassum\w+ no(?:ne| loss|thing)\b|\bevery (?:stem|one|flower) (?:is |will be |comes )?(?:perfect|good|fine|usable)\b|\brefuse to lose\b|\blos(?:e|ing) (?:none|nothing|not one|no stems)\b|\ball (?:of them )?(?:good|perfect|usable)\b"
     )
     # "15 in a hundred turn up useless", "one stem in twenty is lost", "eight in ten are any good".
@@ -892,6 +900,10 @@ class SlotReader:
         r"\b(?:at|for) (\d+(?:\.\d+)?),? (?:and )?(?:multiply\w*|times) (?:it )?(?:by )?(\d+(?:\.\d+)?)\b"
     )
 
+    # "Paying 6.40 for ten tulips": the price of a bunch and what it holds.
+    _PRICE_OF_SO_MANY = re.compile(
+        r"\b(?:pay(?:ing)?|paid|charge[sd]?|charging|costs?(?: me| us)?) [£$€]?(\d+(?:\.\d+)?) for (?:a bunch of )?(\d+) (?!days?\b|weeks?\b|stems? a)(?=[a-z])"
+    )
     # A number with its pence is money, whatever else is said: "at 1.20 each", "48 gerbera at 0.85".
     _EACH_PRICE = re.compile(
         r"(?<![\d.])(\d+\.\d{2}) (?:each|apiece|a piece|a pop|(?:a|per|the) (?:stem|bunch|head|wrap|bloom))\b|(?<= at )(\d+\.\d{2})(?=\W*$)"
@@ -911,6 +923,13 @@ class SlotReader:
         if over:
             self._put("factor", Reading(float(over[1]), "ratio", said=over[1]), (over.start(1), over.end(1)))
             self._put("price", Reading(float(over[2]), "money", said=over[2]), (over.start(2), over.end(2)))
+        pack = self._PRICE_OF_SO_MANY.search(self.text)
+        if pack and not self._taken(pack.start(), pack.end()):
+            self._put(
+                "price", Reading(float(pack[1]), "money", said=f"{pack[1]} a bunch"), (pack.start(1), pack.end(1))
+            )
+            self._put("pack_size", Reading(float(pack[2]), "stems", said=pack[2]), (pack.start(2), pack.end(2)))
+            return
         each = self._EACH_PRICE.search(self.text)
         if each and not self._taken(each.start(), each.end()):
             number = each[1] or each[2]

@@ -68,7 +68,11 @@ def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, s
     after = _STATE_SAID.match(text[mention.end :])
     before = _GLYCERINED.search(text[: mention.start])
     dry_of = _DRY_OF.search(text[: mention.start])
-    later = _STATE_LATER.search(text, mention.end) if alone else None
+    later = _STATE_LATER.search(text) if alone else None
+    if later and (
+        mention.start < later.end() <= mention.end or re.search(r"\b(?:until|till|before)\b", text[: later.start()])
+    ):
+        later = None
     state = (
         after["state"] if after else "preserved" if before else "dried" if dry_of else later["state"] if later else None
     )
@@ -140,6 +144,9 @@ def _told(
     places: dict[int, tuple[str, int, int]] = {}
     for match in re.finditer(rf"\b{said}(?= {_ONE}\b)", free):
         places[match.start()] = (match["word"], match.start("word"), match.end())
+    last = re.search(rf"\b(?:or|and|than|vs|versus) (?:an?|the) {said}(?=\W*(?:$|[?.,;]))", free)
+    if last and last.start() >= mention.end:
+        places[last.start("word")] = (last["word"], last.start("word"), last.end("word"))
     states = "|".join(state for state in _STATES if state in firsts)
     if states:
         state = re.compile(rf"{_BECOME} (?P<word>{states})\b(?! out)")

@@ -29,3 +29,11 @@ PLANTS = frozenset(
     verbena vervain vetch vinca violet violets wallflower wallflowers walnut water-lily weigela wisteria witch-hazel wolfsbane woodruff wormwood yarrow yew yucca zantedeschia
     """.split()
 )
+
+# Names of several words, one of which would else be read as a colour or as another plant.
+PHRASES = (
+    "red hot poker", "red hot pokers", "lambs ear", "lamb's ear", "lamb's ears", "lambs ears", "bleeding heart", "bleeding hearts", "busy lizzie",
+    "busy lizzies", "spider plant", "peace lily", "peace lilies", "rubber plant", "money plant", "day lily", "day lilies", "water lily", "water lilies",
+    "lady's slipper", "jacob's ladder", "london pride", "creeping jenny", "golden rain", "blue poppy", "himalayan poppy", "globe flower", "evening primrose",
+    "angel's trumpet", "angels trumpet", "deadly nightshade", "giant hogweed", "poison ivy", "venus flytrap",
+)  # fmt: skip
