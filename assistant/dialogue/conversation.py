@@ -20,6 +20,7 @@ from assistant.dialogue.memory import Held, Item, Memory, Wish
 from assistant.dialogue.pools import is_narrowed
 from assistant.dialogue.scope import is_foreign, needs_subject, stranger
 from assistant.dialogue.tasks import task_function
+from assistant.dialogue.tasks.hazard import INJURY
 from assistant.dialogue.wording import Speech, listed
 from assistant.language.cleaning import TooLong, safe_text
 from assistant.language.parsing import IMPLIED
@@ -52,6 +53,8 @@ _ASKS_ANEW = re.compile(
 _LIKELY = 0.40
 # In a talk a message may name nothing at all ("would it harm someone?"); then the readers must be surer.
 _LIKELY_IN_TALK = 0.55
+# The score of an ask that nothing weighs against.
+_PLAIN = 9.0
 # Asks weaker than this are no asks of their own; a weak one is dropped where the readers give its task less than this.
 _WEAK = 2.2
 _UNSEEN = 0.1
@@ -105,8 +108,9 @@ class Conversation:
         if answer.outcome == "answered" and answer.task is not None:
             chance = confidence.of_answer(question, answer, self.memory, last, self.context)
             answer = replace(answer, confidence=chance)
+            hurt = INJURY.search(question.normal) is not None
             told_again = before.figured is not None and answer.figures == before.figured.figures  # "why?", "source?"
-            if chance < ASK_BELOW and not told_again and self.context.sees_meaning:
+            if chance < ASK_BELOW and not told_again and not hurt and self.context.sees_meaning:
                 answer = self._held(question, answer, before)
         if answer.outcome == "answered" and answer.figures:
             self.memory.figured = answer
@@ -181,7 +185,10 @@ class Conversation:
         meant = self._other_meaning(q) if self.memory.pending is None and not q.command else None
         if meant is not None:
             return self._follow_up(q, meant, [])
-        q = self._with_task(q)
+        if INJURY.search(q.normal):
+            q = replace(q, asks=(self.context.parser.as_ask(q, "hazard", _PLAIN),))
+        else:
+            q = self._with_task(q)
         if q.command:
             return self._command(q)
         if self.memory.pending is not None:
@@ -189,7 +196,8 @@ class Conversation:
             if finished is not None:
                 return finished
         notes: list[str] = []
-        if is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
+        hurt = INJURY.search(q.normal) is not None
+        if not hurt and is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
             return self._decline(q)
         swapped = self._swapped(q, notes)
         if swapped is not None:
@@ -216,7 +224,7 @@ class Conversation:
             own = self._items(ask.mentions, [], every_meaning=ask.task == "hazard") if ask.mentions else ()
             wishes.append(self._wish(ask, q, own))
         wishes = [self._searching(w) for w in wishes]
-        if any(not w.items and needs_subject(w, q) for w in wishes):
+        if not hurt and any(not w.items and needs_subject(w, q) for w in wishes):
             return self._decline(q)
         self.memory.keep_job(q.slots)
         return self._respond(q.text, tuple(wishes), notes)

@@ -35,3 +35,20 @@ def test_a_danger_brings_its_caution_by_rule(talk: Conversation, context: Contex
 
 def test_a_harmless_question_is_not_shouted_at(talk: Conversation) -> None:
     assert talk.turn("how many bunches of gerberas for 40 stems").cautions == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "ow, i was stripping roses and the knife slipped, it won't stop bleeding",
+        "I've cut my finger",
+        "my thumb is cut open, how long do roses last",
+    ],
+)
+def test_somebody_hurt_comes_first(talk: Conversation, text: str) -> None:
+    """First aid for cuts (pressure, height, help when it does not stop): common practice, no source."""
+    answer = talk.turn(text)
+    assert answer.outcome == "answered"
+    assert "Press a clean cloth" in answer.reply
+    assert "emergency number" in answer.reply
+    assert set(cautions_for(["knife"], talk.context)) <= set(answer.cautions)

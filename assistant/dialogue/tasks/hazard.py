@@ -27,14 +27,18 @@ _WORDS = {
     "listed": "listed as poisonous",
     "unknown": "nothing is known either way",
 }
-_INJURY = re.compile(r"\bbleed\w*|\bcut (?:my|his|her|a) (?:thumb|finger|hand)")
+# Somebody is hurt: whatever else is said, first aid comes first.
+INJURY = re.compile(
+    r"\bbleed\w*|\b(?:cut|sliced|stabbed|slashed|nicked) (?:my|his|her|their|a|the) (?:thumb|finger|hand|arm|leg|palm)\b|"
+    r"\b(?:thumb|finger|hand|palm)(?:'s| is| has been| got)? (?:cut|sliced|split) (?:open|and|badly)|\b(?:knife|blade) slipped\b"
+)
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
+    if INJURY.search(wish.text):
+        return _first_aid(desk)
     if not wish.items:
         return _listing(wish, desk) or _general(wish, desk)
-    if _INJURY.search(wish.text):
-        return _general(wish, desk)
     audience = wish.slot("audience")
     watched = audience.words if audience else ()
     draft = Draft("")
@@ -202,6 +206,19 @@ def _listing(wish: Wish, desk: Desk) -> Draft | None:
     draft.triggers += [w for w in audience if w != "people"]
     if "people" in whos:
         draft.triggers.append("poison-people")
+    return draft
+
+
+def _first_aid(desk: Desk) -> Draft:
+    """The handbook's rule for a cut, whatever else the message says; no search may miss it."""
+    from assistant.dialogue.general import draft_of
+
+    rule = desk.context.handbook.rules.get("cut-hand")
+    if rule is None:
+        return not_covered("Press a clean cloth on it and hold it up; for a bad cut go to a doctor or call for help.")
+    draft = draft_of(rule, desk, desk.context.rules((rule.id,)))
+    draft.more.append("This is no medical advice: for a bad cut go to a doctor or call the emergency number.")
+    draft.triggers.append("knife")
     return draft
 
 
