@@ -603,7 +603,11 @@ class Conversation:
             if wish.task == "cost" and "pack_size" in asked and re.search(r"\d a bunch\b", q.normal):
                 asked["price"] = replace(asked.pop("pack_size"), unit="money")  # "if it's 7 a bunch", of a price
                 earlier.pop("price", None)
-            if "elapsed_days" in asked and "stored_days" in earlier and re.search(r"\bthere\b|\bbeen in\b", q.normal):
+            if (
+                "elapsed_days" in asked
+                and "stored_days" in earlier
+                and re.search(r"\bthere\b|\bbeen in\b|\bhad (?:just |only )?been\b", q.normal)
+            ):
                 asked["stored_days"] = asked.pop("elapsed_days")  # "seven days there", after days in the cooler
                 earlier.pop("stored_days")
             asked = self._with_count(asked, wish, q)

@@ -162,7 +162,10 @@ class NameIndex:
         out = [self._with_state_after(self._dried_not_died(m, text), text) for m in (*out, *within)]
         out = self._without_doubles(out, text)
         out += self._sharing_a_head(out, text)
-        out = [in_its_state(m, text, self._dry_forms, alone=len(out) == 1) for m in out]
+        out = [
+            in_its_state(m, text, self._dry_forms, alone=sum(m.said not in ("stock", "stocks") for m in out) == 1)
+            for m in out
+        ]
         out = told_by_sort([by_its_heads(m, text, self._sorts) for m in out], text, self._sorts)
         out += self._heard(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])

@@ -156,6 +156,10 @@ def find_bare_numbers(text: str, taken: list[tuple[int, int]]) -> list[Quantity]
 
 
 def _quantity(match: re.Match[str], unit: str, low: str, high: str | None) -> Quantity:
+    start = match.start()
+    if high and to_number(high) < to_number(low) and " and " in match[0]:
+        # "Bunches of 10 and 8% lost": no range runs downwards; the unit is the second number's.
+        start, low, high = match.start("high"), high, None
     first = to_number(low)
     second = to_number(high) if high else first
     dimension = _DIMENSION_OF[unit]
@@ -163,4 +167,5 @@ def _quantity(match: re.Match[str], unit: str, low: str, high: str | None) -> Qu
         first, second = to_si(first, unit), to_si(second, unit)
     if second < first:
         first, second = second, first
-    return Quantity(first, second, unit, dimension, match.start(), match.end(), match[0])
+    said = match.string[start : match.end()]
+    return Quantity(first, second, unit, dimension, start, match.end(), said)

@@ -428,7 +428,7 @@ class SlotReader:
         if re.search(r"\b(?:will|would|still)\b[^.?!]{0,40}\bafter (?:about )?$", near_before):
             return self._number("display_days", q, "d")  # "will they still be good after 7 days"
         if re.match(r"\W*(?:old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
-            r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
+            r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already(?: (?:done|had|been|spent|got))?|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", q, "d")
         return self._number("display_days", q, "d")
@@ -651,7 +651,7 @@ class SlotReader:
     )
     _PACK = re.compile(
         r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:buy|order)(?= \d+'?s\b)|(?:bunch(?:e[sd])?|bundle[sd]?|t(?:ies|ied|ying)|packs?|packed|sells?|come)(?: them| those| these| it)?(?: up| together)? (?:in|by|by the)|(?:bunch|pack|wrap) (?:holds|has|is)|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
-        r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each) ?bunch\b|\b(\d+)[ -]stem (?:bunch|pack)|\b(?:bunches|packs|wraps)(?: are| hold| have)? (?:only |just )?(\d+)(?= stems?\b)|\b(?:in|(?:bunches|packs|wraps|they)(?:'re| are| come as| hold)) (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves|\d+'?s)\b"
+        r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each|in each) ?(?:bunch|packet|pack|wrap)\b|\b(\d+)[ -]stem (?:bunch|pack)|\b(?:bunches|packs|wraps)(?: are| hold| have)? (?:only |just )?(\d+)(?= stems?\b)|\b(?:in|(?:bunches|packs|wraps|they)(?:'re| are| come as| hold)) (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves|\d+'?s)\b"
     )
 
     _VESSELS = re.compile(
@@ -710,6 +710,9 @@ class SlotReader:
     )
 
     def _counts(self) -> None:
+        broken = re.search(r"\bbunch(?:es)? of \d+\.\d+", self.text)
+        if broken:
+            self.impossible = f"A {broken[0]} cannot be tied; give a whole number of stems."
         self._losses()
         times = re.fullmatch(r"\W*(?:and |so |ok )*x ?(\d{1,3})(?: please)?\W*", self.text)
         if times:
@@ -887,7 +890,7 @@ class SlotReader:
         r"(?:(?P<whole>\d+) (?:pounds?|dollars?|euros?|quid) (?P<pence>\d{2})(?! ?(?:stems?|days|bunch))\b)|(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?\b|p\b))"
     )
     _FACTOR = re.compile(
-        r"\b(?:times|x|factor(?: of)?|mark-?up(?: [a-z]+){0,3}? (?:is|of|at)|mark-?up|mark(?:ed|ing)?(?: it| that| them| those)?[ -]?up (?:by )?|mark(?:ed|ing)?[ -]?up(?: it| that| them)? by|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale|that|it)|$| ?[?.,])"
+        r"\b(?:times|x|factor(?: of)?|mark-?up(?: [a-z]+){0,3}? (?:is|of|at)|mark-?up|mark(?:ed|ing)?(?: it| that| them| those)?[ -]?up (?:by )?|mark(?:ed|ing)?[ -]?up(?: it| that| them)? by|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|(?<![\d.])(\d+(?:\.\d+)?)(?= mark-?up)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale|that|it)|$| ?[?.,])"
     )
 
     _PLAIN_PRICE = re.compile(
@@ -938,7 +941,7 @@ class SlotReader:
             )
             return
         if not re.search(
-            r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell|bill|invoice|stands? me|set (?:me|us) back|spend\w*|owe|bought|a pop)\b",
+            r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell|bill|invoice|stands? me|set (?:me|us) back|spend\w*|owe|bought|wholesale|retail|a pop)\b",
             self.text,
         ):
             return
@@ -967,7 +970,9 @@ class SlotReader:
         ):
             for match in self._FACTOR.finditer(self.text):
                 self._put(
-                    "factor", Reading(float(match[1] or match[2]), "ratio", said=match[0]), (match.start(), match.end())
+                    "factor",
+                    Reading(float(match[1] or match[2] or match[3]), "ratio", said=match[0]),
+                    (match.start(), match.end()),
                 )
         ratio = re.search(r"\b1 ?(?::|to|in|part (?:[a-z]+ )?(?:to|in)) ?(\d+)\b(?: parts)?", self.text)
         if ratio and re.search(r"\b(?:dilut\w*|mix\w*|bleach|ratio|parts?|glycerin\w*|solution)\b", self.text):

@@ -127,7 +127,8 @@ def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping
 def _beside(mention: Mention, firsts: Mapping[str, str], text: str, known: list[Mention]) -> list[Mention]:
     """Another sort of the same head, told after a whole name."""
     words = "|".join(re.escape(word) for word in sorted(firsts, key=len, reverse=True))
-    match = re.search(rf"\bthe (?P<word>{words})s? {_ONE}\b", text[mention.end :]) if words else None
+    told = rf"\bthe (?P<word>{words})s?(?: {_ONE}\b|(?=\W*(?:$|[?.,;])))"
+    match = re.search(told, text[mention.end :]) if words else None
     if match is None or (firsts[match["word"]],) in {m.ids for m in known}:
         return []
     start = mention.end + match.start("word")

@@ -88,7 +88,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("refresh", 2.6, r"\b(?:two|2|three|3|four|4|one|1)?[- ]?(?:week|day|month|fortnight)s?[- ](?:long )?(?:display|install\w*|piece|contract|show|exhibition)\b|\bkeep (?:the|a|it|our|my|this) (?:display|piece|installation|arrangement)?\b[^.?!]*\bgoing\b|\bmaintenance (?:plan|visits?|schedule)\b|\bvisits?\b|\bchange[- ]?outs?\b|\bservice (?:plan|visits?|calls?)\b|\breplacement schedule\b"),
     # compare
     ("compare", 3.4, r"\bcompar\w+|\bversus\b|\bvs\.?\b|\b(?:difference|differences|choose|choosing|pick|decide) between\b|\bwhich (?:one |of (?:these|those|them|the two|the) ?)?\b[^.?!]*\b(?:longer|longest|better|best|more|most|cheaper|tougher|thirst\w+|first|least|fewest|shortest|shorter|soonest|hardier|safer)\b"),
-    ("compare", 3.8, r"\b(?:in|by) order of\b|\brank(?:ed|ing)?\b"),
+    ("compare", 3.8, r"\b(?:in|by) order of\b|\b(?:these|those|them|the (?:four|three|following)) in order\b(?! to)|\brank(?:ed|ing)?\b"),
     ("compare", 2.6, r"\bv\b|\bagainst\b|\bdiffer\b|\blonger life\b|: longest\b"),
     ("compare", 3.0, r"\b(?:longer|better|tougher|thirstier|hardier|shorter|safer|more|worse) than\b|\bor\b[^.?!]*\b(?:which|longer|better)\b|\bwhat (?:lasts|holds|keeps|drinks) (?:the )?(?:longest|best|most|least)\b|\b(?:longest|best)[- ](?:lasting|lived)\b|\b(?:lasts?|holds?|keeps?) (?:the )?(?:longest|longer|best)\b|\bbest (?:out of water|in foam|for)\b|\brank\b|\bhow (?:do|does) [^.?!]* (?:stack up|compare)\b"),
     # explain
