@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from assistant.dialogue.answer import Answer
 from assistant.dialogue.context import Context
 from assistant.dialogue.memory import Wish
+from assistant.dialogue.pools import pool_words
 from assistant.dialogue.wording import listed
 from assistant.language.question import Task
 
@@ -44,7 +45,9 @@ def held_back(answer: Answer, wishes: Sequence[Wish], others: Sequence[Task], co
     said = [r.said.strip() for wish in wishes[:1] for r in wish.asked.values() if r.said.strip()]
     tasks = dict.fromkeys(wish.task for wish in wishes)
     took = listed([_ASKED_AS[task].format(them=them) for task in tasks if answer.materials])
-    if not took and answer.passages:
+    if not took and wishes and wishes[0].task in ("compare", "substitute"):
+        took = f"which {pool_words(wishes[0])} of the handbook would do best"
+    elif not took and answer.passages:
         took = f"what the handbook says under “{answer.passages[0].title}”"
     with_what = f" ({', '.join(dict.fromkeys(said))})" if said else ""
     choices = [YES, *(_ASKED_AS[task].format(them=them) for task in others)]

@@ -55,6 +55,10 @@ _LIKELY = 0.40
 _LIKELY_IN_TALK = 0.55
 # The score of an ask that nothing weighs against.
 _PLAIN = 9.0
+_WHICH_OF_ALL = re.compile(
+    r"\b(?:which|what|any|name|list|give me) (?:[a-z-]+ ){0,2}(?:foliages?|greens?|greenery|flowers?|blooms?|fillers?|berr(?:y|ies)|branch(?:es)?|grass(?:es)?)\b"
+    r"(?! (?:food|is (?:it|this|that)|are (?:they|these|those)))"
+)
 # Asks weaker than this are no asks of their own; a weak one is dropped where the readers give its task less than this.
 _WEAK = 2.2
 _UNSEEN = 0.1
@@ -223,16 +227,25 @@ class Conversation:
         for ask in q.asks:
             own = self._items(ask.mentions, [], every_meaning=ask.task == "hazard") if ask.mentions else ()
             wishes.append(self._wish(ask, q, own))
-        wishes = [self._searching(w) for w in wishes]
+        wishes = [self._searching(w, q) for w in wishes]
         if not hurt and any(not w.items and needs_subject(w, q) for w in wishes):
             return self._decline(q)
         self.memory.keep_job(q.slots)
         return self._respond(q.text, tuple(wishes), notes)
 
     @staticmethod
-    def _searching(wish: Wish) -> Wish:
+    def _searches(q: Question) -> bool:
+        """ "Which foliage will stand that?": of all that the handbook has, not of what was spoken of."""
+        return (
+            not q.mentions
+            and {"kinds", "roles"} & q.slots.keys() != set()
+            and _WHICH_OF_ALL.search(q.normal) is not None
+        )
+
+    @classmethod
+    def _searching(cls, wish: Wish, q: Question) -> Wish:
         """ "What would hold up longest there?": a life asked of no material in particular is a search for the best."""
-        described = wish.superlative is not None or (is_narrowed(wish) and not wish.refers_back)
+        described = wish.superlative is not None or (is_narrowed(wish) and not wish.refers_back) or cls._searches(q)
         return replace(wish, task="compare") if wish.task == "longevity" and not wish.items and described else wish
 
     def _with_task(self, q: Question) -> Question:
@@ -538,6 +551,8 @@ class Conversation:
             return False
         if ask.task in ("compare", "substitute") and any(n in q.slots for n in ("kinds", "roles", "colours")):
             return not q.refers_back or ask.superlative is not None
+        if ask.task in ("longevity", "compare", "season", "quantity") and self._searches(q):
+            return True
         if ask.task == "hazard" and q.follows and "audience" in q.slots:
             return False
         if ask.task in ("explain", "care", "hazard", "refresh"):
