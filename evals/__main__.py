@@ -121,6 +121,8 @@ def _summary(
     if declined:
         values = [(a.conversation, float(oos.declined(a))) for a in declined]
         headlines.append(report.headline("far out of scope, declined", values))
+        near = [(a.conversation, report.MEASURES["out of scope, declined"](a)) for a in clean]
+        headlines.append(report.headline("all out of scope, declined", [*near, *values]))
     handbook = context_for(semantic).handbook
     size = f"{len({a.conversation for a in clean})} conversations, {len(clean)} turns"
     crashes = sum(bool(a.error) for a in [*clean, *declined, *typed_worse])

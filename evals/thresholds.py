@@ -37,7 +37,7 @@ UNSEEN = (
     Bar("materials F1", "at least", 0.97),
     Bar("figure", "at least", 0.95),
     Bar("follow-up slots", "at least", 0.93),
-    Bar("out of scope, declined", "at least", 0.98),
+    Bar("all out of scope, declined", "at least", 0.98),
     Bar("in scope, declined", "at most", 0.02),
     # The aim is 0.01; results/unseen.md says where it stands. This holds what has been reached.
     Bar("confidently wrong", "at most", 0.03),

@@ -14,7 +14,7 @@ _ROWS: tuple[tuple[re.Pattern[str], str], ...] = (
     (re.compile(r"\bhow mulch\b"), "how much"),
     (re.compile(rf"^(?P<a>\W*)wood (?={_ASKED}\b)"), r"\g<a>would "),
     (re.compile(rf"\b(?P<a>how long|how many|what|when|which) wood (?={_ASKED}\b)"), r"\g<a> would "),
-    (re.compile(r"\bknead (?=(?:to|a|an|the|some|more|\d|for|it|them|any)\b)|\bknead$"), "need "),
+    (re.compile(r"\bknead\b(?! the (?:dough|bread))"), "need"),
     (re.compile(r"(?:(?<=^)|(?<=\band )|(?<=\bor )|(?<=\bso )|(?<=\bthen ))witch\b(?! hazel)"), "which"),
     (re.compile(r"\b(?P<a>a|per|one|next|this|each|every|\d+|two|three|four) weak\b(?! (?:stem|neck|solution|mix|acid|light))"), r"\g<a> week"),
     (re.compile(r"\b(?P<a>how much (?:does|do|will|would) \w+(?: \w+){0,3}|what (?:does|do|will|would) \w+(?: \w+){0,4}) way\b(?=\W*$| (?:when|once|full|filled|roughly|about|then))"), r"\g<a> weigh"),

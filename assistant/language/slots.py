@@ -100,7 +100,7 @@ _VESSELISH = re.compile(
 )
 _BOXY = re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner|tank)\b")
 _BY = re.compile(
-    r"(?P<a>\d+(?:\.\d+)?) ?(?P<ua>cm|mm|m|inch(?:es)?|in|\"|ft|feet|')? ?(?:x|by|\*) ?(?P<b>\d+(?:\.\d+)?) ?(?P<ub>cm|mm|m|inch(?:es)?|in|\"|ft|feet|')?"
+    r"(?P<a>\d+(?:\.\d+)?) ?(?P<ua>cm|centimet(?:re|er)s?|mm|m|inch(?:es)?|in|\"|ft|feet|')? ?(?:x|by|\*) ?(?P<b>\d+(?:\.\d+)?) ?(?P<ub>cm|centimet(?:re|er)s?|mm|m|inch(?:es)?|in|\"|ft|feet|')?"
     r"(?:,? ?(?:x|by|\*|and) ?(?P<c>\d+(?:\.\d+)?)(?= ?(?:(?:cm|mm|inch(?:es)?|in\b|\"|centimet\w+)? ?(?:deep|high|tall|in height|in depth|depth|height)|[^a-z]|$|cm|mm|inch|centimet|\")))? ?(?P<u>cm|centimet(?:re|er)s?|mm|m\b|inch(?:es)?|in\b(?! (?:height|depth))|\"|ft\b|f(?:ee|oo)t|')?"
 )
 _LENGTH_UNITS = {
@@ -127,7 +127,7 @@ _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], 
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\bfill(?:ed|ing)?(?: it| them)? (?:only |just |about )*$|\b(?:water|level)\b[^.,;]{0,20}\b(?:comes?|goes|is|stands) (?:only )?up(?: to)? $|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\bfill(?:ed|ing)? (?:it|them) (?:only |just |about )*$|\b(?:water|level)\b[^.,;]{0,20}\b(?:comes?|goes|is|stands) (?:only )?up(?: to)? $|\b(?:filled?|fill|filling) (?:about |around )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
@@ -470,7 +470,7 @@ class SlotReader:
             self._number("strength", q, "%")
 
     _DOSE = re.compile(
-        r"(\d+(?:\.\d+)?) ?(ml|mils?|g|grams?|grammes?) (?:(?!and\b|of water|l\b|lit(?:re|er)s?\b|gal(?:lon)?s?\b)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes|is for|are for|a) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|mls?|mils?|pint|gal(?:lon)?s?)\b"
+        r"(\d+(?:\.\d+)?) ?(ml|mils?|millilit(?:re|er)s?|gr?|grams?|grammes?) (?:(?!and\b|of water|l\b|lit(?:re|er)s?\b|gal(?:lon)?s?\b)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes|is for|are for|is enough for|a) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|mls?|mils?|millilit(?:re|er)s?|pint|gal(?:lon)?s?)\b"
     )
     _BLEACH_STRENGTH = re.compile(r"(?<![\d.])(\d{1,2}(?:\.\d+)?) ?(?:household )?(?:bleach)\b(?! to)")
 
