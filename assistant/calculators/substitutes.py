@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Literal
 
 from assistant.calculators.bunches import bunches_needed
@@ -216,7 +217,7 @@ def find_substitutes(
     if need.month is not None:
         within(need.month, 1, 12, "month")
     chosen = weights or Weights()
-    found: list[Candidate] = []
+    found: list[tuple[Candidate, Spread | None]] = []
     excluded: list[tuple[str, str]] = []
     for profile in pool:
         reason = why_not(profile, wanted, need)
@@ -224,14 +225,18 @@ def find_substitutes(
             if profile.id != wanted.id:
                 excluded.append((profile.id, reason))
             continue
-        found.append(_judge(profile, wanted, need, number, loss_rate, confidence, chosen))
-    found.sort(key=lambda c: (-c.score, c.id))
-    return Search(tuple(found[:most]), tuple(excluded))
+        found.append((_judge(profile, wanted, need, number, chosen), profile.stems_per_bunch))
+    found.sort(key=lambda pair: (-pair[0].score, pair[0].id))
+    # Whole bunches cost more to reckon than all the rest: only for those that are shown.
+    shown = (
+        candidate if pack is None
+        else replace(candidate, bunches=bunches_needed(candidate.stems, pack, loss_rate, confidence).bunches_to_order)
+        for candidate, pack in found[:most]
+    )  # fmt: skip
+    return Search(tuple(shown), tuple(excluded))
 
 
-def _judge(
-    candidate: Profile, wanted: Profile, need: Need, stems: int, loss_rate: float, confidence: float, weights: Weights
-) -> Candidate:
+def _judge(candidate: Profile, wanted: Profile, need: Need, stems: int, weights: Weights) -> Candidate:
     why: list[str] = []
     likeness: list[tuple[float, float | None]] = []
     delta_e: float | None = None
@@ -264,16 +269,13 @@ def _judge(
     if not known:
         why.append("size not known, so reckoned stem for stem")
     replaced = math.ceil(stems * per_stem - 1e-9)
-    bunches = None
-    if candidate.stems_per_bunch is not None:
-        bunches = bunches_needed(replaced, candidate.stems_per_bunch, loss_rate, confidence).bunches_to_order
     known_weight = sum(w for w, x in likeness if x is not None)
     whole = sum(w for w, _ in likeness)
     if whole <= 0:
         raise OutOfRange("At least one of the weights must be more than 0.")
     score = sum(w * x for w, x in likeness if x is not None) + 0.5 * (whole - known_weight)
     score = min(1.0, score / whole + (weights.listed_bonus if named else 0.0))
-    return Candidate(candidate.id, candidate.name, round(score, 4), tuple(why), replaced, bunches, delta_e, named)
+    return Candidate(candidate.id, candidate.name, round(score, 4), tuple(why), replaced, None, delta_e, named)
 
 
 def _life(
@@ -315,6 +317,7 @@ def _colour_words(delta_e: float) -> str:
     return "comes in a related colour" if delta_e < 25 else "no close colour"
 
 
+@lru_cache(maxsize=4096)
 def _middle(x: Spread | None) -> float | None:
     return None if x is None else estimate(x, "size", 0).value
 

@@ -43,6 +43,8 @@ class Context:
     own_loss: Callable[[str], tuple[Estimate, str] | None] = field(default=lambda _: None)
     parser: Parser = field(init=False)
     _profiles: dict[tuple[str, str], Profile] = field(init=False, default_factory=dict)
+    _scoped: tuple[Question, float] | None = field(init=False, default=None)
+    _read: tuple[Question, dict[Task, float]] | None = field(init=False, default=None)
     # What the reader should be told once, such as that search by meaning is off.
     notices: list[str] = field(default_factory=list)
 
@@ -65,7 +67,14 @@ class Context:
         return task, chances[task]
 
     def task_chances(self, question: Question) -> dict[Task, float]:
-        """Probability of each task: by words, and by words and meaning where those are unsure."""
+        """Probability of each task: by words, and by words and meaning where those are unsure. The last one is kept."""
+        if self._read is not None and self._read[0] is question:
+            return self._read[1]
+        chances = self._task_chances(question)
+        self._read = (question, chances)
+        return chances
+
+    def _task_chances(self, question: Question) -> dict[Task, float]:
         chances = read_by_words(question, self.handbook)
         if max(chances.values()) < SURE and self.retriever is not None:
             encoder = self.retriever.encoder()
@@ -98,7 +107,9 @@ class Context:
 
         Without the encoder a message that names a material plainly (`named`) has the benefit of the doubt.
         """
-        chance = scope_by_words(question, self.handbook)
+        if self._scoped is None or self._scoped[0] is not question:
+            self._scoped = (question, scope_by_words(question, self.handbook))
+        chance = self._scoped[1]
         if not _UNSURE_OUT < chance < _UNSURE_IN:
             return chance
         encoder = self.retriever.encoder() if self.retriever is not None else None

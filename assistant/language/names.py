@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from rapidfuzz import process
@@ -30,6 +31,7 @@ _SHORT_FORMS: dict[str, tuple[str, ...]] = {
 }  # fmt: skip
 
 
+@lru_cache(maxsize=8192)
 def key_of(name: str) -> str:
     """The form names are compared in: lower case, no apostrophes, hyphens as spaces."""
     return " ".join(_WORD.findall(name.lower().replace("'", "").replace("’", "").replace("-", " ")))

@@ -183,18 +183,27 @@ class ReferenceEncoder:
 
 
 class RememberingEncoder:
-    """An encoder that keeps the last vectors of single texts: scope, task and search often ask for the same one."""
+    """An encoder that keeps the last states of single texts: scope, task, follow-up and search often ask for the same.
+
+    A single text's vector is made of its states, as the model's own pooling does it: their mean, to unit length.
+    """
 
     def __init__(self, encoder: Encoder, most: int = 32) -> None:
         self._encoder = encoder
         self.name, self.dimension, self.fingerprint = encoder.name, encoder.dimension, encoder.fingerprint
-        self._one = lru_cache(maxsize=most)(lambda text: encoder.encode([text]))
+        self._states = lru_cache(maxsize=most)(encoder.states)
 
     def encode(self, texts: Sequence[str]) -> Vectors:
-        return self._one(texts[0]).copy() if len(texts) == 1 else self._encoder.encode(texts)
+        if len(texts) != 1:
+            return self._encoder.encode(texts)
+        import numpy as np
+
+        mean = self._states(texts[0]).mean(axis=0, keepdims=True)
+        vectors: Vectors = (mean / max(float(np.linalg.norm(mean)), 1e-12)).astype(np.float32)
+        return vectors
 
     def states(self, text: str) -> Vectors:
-        return self._encoder.states(text)
+        return self._states(text)
 
 
 def load_encoder() -> Encoder:

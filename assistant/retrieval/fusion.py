@@ -14,8 +14,11 @@ def convex(
     lexical: Mapping[int, float], semantic: Mapping[int, float], share: float = SEMANTIC_SHARE
 ) -> dict[int, float]:
     """A weighted mean of two scores that both lie in 0..1; what one side did not find counts 0 there."""
-    rows = lexical.keys() | semantic.keys()
-    return {row: (1 - share) * lexical.get(row, 0.0) + share * max(semantic.get(row, 0.0), 0.0) for row in rows}
+    # Every passage has a cosine and few have words in common: one plain pass over the many, one over the few.
+    fused = {row: share * cosine if cosine > 0 else 0.0 for row, cosine in semantic.items()}
+    for row, score in lexical.items():
+        fused[row] = fused.get(row, 0.0) + (1 - share) * score
+    return fused
 
 
 def with_materials(

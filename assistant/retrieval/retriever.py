@@ -6,6 +6,7 @@ the index; if it cannot, that is said once and search by words goes on.
 
 from __future__ import annotations
 
+import heapq
 import threading
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
@@ -177,7 +178,7 @@ class Retriever:
         scores = with_materials(scores, self._owners, materials)
         if sections is not None:
             scores = {row: score for row, score in scores.items() if self._within(row, sections)}
-        best = sorted(scores, key=lambda row: (-scores[row], row))[: max(limit, 0)]
+        best = heapq.nsmallest(max(limit, 0), scores, key=lambda row: (-scores[row], row))
         hits = tuple(
             Hit(self.passages[row], min(scores[row], 1.0), lexical.get(row, 0.0), cosines.get(row)) for row in best
         )
