@@ -128,7 +128,7 @@ def tuned_for_search(material: Material) -> Encode:
 
 def search_rows(material: Material, encode: Encode) -> tuple[int, float, float, float]:
     """How many questions say which passage is right; recall@1, recall@5 and mean reciprocal rank by meaning alone."""
-    passages = all_passages(material.parser.handbook)
+    passages = tuple(all_passages(material.parser.handbook))
     matrix = encode([f"{p.title}. {p.text}" for p in passages])
     asked = [
         (turn.ask, turn.relevant)

@@ -60,12 +60,6 @@ class Context:
         """The encoder is there: the readers' chances are those that confidence was fitted on."""
         return self.retriever is not None and self.retriever.encoder() is not None
 
-    def read_task(self, question: Question) -> tuple[Task, float]:
-        """The task a message most likely asks for and its probability."""
-        chances = self.task_chances(question)
-        task = max(chances, key=lambda t: chances[t])
-        return task, chances[task]
-
     def task_chances(self, question: Question) -> dict[Task, float]:
         """Probability of each task: by words, and by words and meaning where those are unsure. The last one is kept."""
         if self._read is not None and self._read[0] is question:
