@@ -13,7 +13,7 @@ from assistant.dialogue.wording import listed
 from assistant.language.question import Task
 
 # An answer less likely than this to be the one asked for is held back and asked about. Set on the development sets
-# (evals/results/confidence.md): below it lie few right answers and a good part of the misleading ones.
+# (evals/results/confidence.md): below it more answers are wrong than right; most misleading ones lie above any cut.
 ASK_BELOW = 0.5
 YES = "yes, that is it"
 _SAYS_YES = re.compile(

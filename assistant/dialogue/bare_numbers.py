@@ -56,8 +56,8 @@ _MISPLACED: Mapping[Task, frozenset[str]] = {
     "quantity": _SIZES | {"display_temperature"},
     "cost": _SIZES | {"display_temperature"},
 }
-# A count of so few that is so far from a vessel's sizes counts the vessels.
 _OF_THEM = ("of them", "of those", "of these", "of it")
+# A count of so few that is so far from a vessel's sizes counts the vessels.
 _FEW = 12
 _FAR = math.log(2.0)
 
@@ -92,7 +92,7 @@ def meaning_of(reading: Reading, wish: Wish, text: str, *, speaks_us: bool) -> t
     name = _cued(reading, wish, text)
     if name == "pieces" and wish.task in ("quantity", "cost") and _is_uncounted(wish):
         name = "stems"
-    name = name or _nearest(value, wish, text) or _USUAL.get(wish.task, "stems")
+    name = name or _nearest(value, wish) or _USUAL.get(wish.task, "stems")
     factor = _said_of(wish).get(name, (1.0, 1.0))[1]
     low, high = (x * factor for x in reading.span)
     value *= factor
@@ -119,7 +119,7 @@ def _cued(reading: Reading, wish: Wish, text: str) -> str | None:
     return None
 
 
-def _nearest(value: float, wish: Wish, text: str) -> str | None:
+def _nearest(value: float, wish: Wish) -> str | None:
     """The number said before that this one is nearest to and differs from."""
     said = {name: number for name, (number, _) in _said_of(wish).items() if number != value}
     if "volume" in said:

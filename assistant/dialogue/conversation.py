@@ -189,10 +189,9 @@ class Conversation:
         meant = self._other_meaning(q) if self.memory.pending is None and not q.command else None
         if meant is not None:
             return self._follow_up(q, meant, [])
-        if INJURY.search(q.normal):
-            q = replace(q, asks=(self.context.parser.as_ask(q, "hazard", _PLAIN),))
-        else:
-            q = self._with_task(q)
+        hurt = INJURY.search(q.normal) is not None
+        first_aid = self.context.parser.as_ask(q, "hazard", _PLAIN)
+        q = replace(q, asks=(first_aid,)) if hurt else self._with_task(q)
         if q.command:
             return self._command(q)
         if self.memory.pending is not None:
@@ -200,7 +199,6 @@ class Conversation:
             if finished is not None:
                 return finished
         notes: list[str] = []
-        hurt = INJURY.search(q.normal) is not None
         if not hurt and is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
             return self._decline(q)
         swapped = self._swapped(q, notes)

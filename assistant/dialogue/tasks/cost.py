@@ -28,26 +28,18 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     assert money is not None
     factor = inputs.said("factor", unit="ratio")
     said = price.said
-    per_bunch = re.search(
-        rf"(?<![\d.]){re.escape(_digits(said))}0?\W+(?:for )?(?:a|an|per|each|the|every|1|one) (?:\d+[ -]?(?:stem )?)?(?:bunch|pack|wrap)",
-        wish.text,
-    )
-    per_bunch = per_bunch or re.search(
-        rf"\b(?:bunch(?:es)?|packs?|wraps?)\b[^.?!]{{0,24}}\b(?:costs?|is|are|at|for)\b[^.?!]{{0,8}}(?<![\d.]){re.escape(_digits(said))}",
-        wish.text,
-    )
+    per_bunch = _is_a_bunchs(said, wish.text)
     per_stem = not per_bunch and (
         "stem" in said
         or any(word in wish.text for word in ("a stem", "per stem", "each stem", "stem price", "a pop", "apiece"))
     )
     counted = any(i.stems for i in wish.items) or any(wish.slot(name) is not None for name in ("stems", "count"))
-    if per_bunch:
-        pass
-    elif not per_stem and counted and "bunch" not in wish.text + said and "each" not in wish.text:
+    if not per_bunch and not per_stem and counted and "bunch" not in wish.text + said and "each" not in wish.text:
         per_stem = True
         inputs.assume(f"{money.value:g} taken as the price of a stem")
     elif (
-        not per_stem
+        not per_bunch
+        and not per_stem
         and counted
         and "each" in wish.text
         and not any(i.bunches for i in wish.items)
@@ -106,10 +98,13 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     return draft
 
 
-def _digits(said: str) -> str:
-    """The number in what was said of a price."""
-    number = re.search(r"\d+(?:\.\d+)?", said)
-    return number[0] if number else said
+def _is_a_bunchs(said: str, text: str) -> bool:
+    """Is the price said to be that of a bunch: "6.40 for a bunch of ten", "the bunches are 6 each"?"""
+    written = re.search(r"\d+(?:\.\d+)?", said)
+    price = rf"(?<![\d.]){re.escape(written[0] if written else said)}"
+    after = rf"{price}0?\W+(?:for )?(?:a|an|per|each|the|every|1|one) (?:\d+[ -]?(?:stem )?)?(?:bunch|pack|wrap)"
+    before = rf"\b(?:bunch(?:es)?|packs?|wraps?)\b[^.?!]{{0,24}}\b(?:costs?|is|are|at|for)\b[^.?!]{{0,8}}{price}"
+    return re.search(after, text) is not None or re.search(before, text) is not None
 
 
 def _bunches(wish: Wish, desk: Desk, inputs: Inputs, per_stem: bool) -> int | str:
