@@ -149,7 +149,7 @@ def _missed(word: str) -> re.Pattern[str]:
 
 _NEVER_MATERIALS = frozenset(
     """
-    someone something display job event shop wedding delivery stuff things customer customers client people boss staff days weeks
+    someone something display job event shop wedding christening baptism housewarming delivery stuff things customer customers client people boss staff days weeks
     piece pieces arrangement bouquet water cooler fridge bucket vase room place party church service funeral guests table tables
     answer answers figure figures number numbers difference reason point morning evening
     """.split()

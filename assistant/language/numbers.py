@@ -40,6 +40,7 @@ def _decimals(match: re.Match[str]) -> str:
 def words_to_digits(text: str) -> str:
     """`"a dozen and a half"` as `"18"`; `"two and a half gallons"` as `"2.5 gallons"`. Expects lower case."""
     text = re.sub(r"(?<=[a-z] )x(?=\d{1,4}\b)", "x ", text)  # "anemones x75"
+    text = _DIGIT_HUNDREDS.sub(lambda m: str(int(m[1]) * (100 if m[2] == "hundred" else 1000)), text)
     text = _POINT.sub(_decimals, text)
     text = _RUN.sub(lambda match: _run(match, text), text)
     text = re.sub(r"\b(\d+) point (?=\d)", r"\1.", text)
@@ -71,6 +72,8 @@ def _ordinal(words: str) -> str:
     return f"{day}{'th' if 10 < day < 14 else {1: 'st', 2: 'nd', 3: 'rd'}.get(day % 10, 'th')}"
 
 
+# "5 hundred stems" is one number, not five and a hundred.
+_DIGIT_HUNDREDS = re.compile(r"(?<![\d.])(\d{1,3}) (hundred|thousand)\b")
 # "One fifty" at the end of what is wanted is a hundred and fifty.
 _HUNDREDS = re.compile(r"(?<=\bto )([1-9]) ([2-9]0)(?=\W*$| stems?\b)")
 

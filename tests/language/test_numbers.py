@@ -38,6 +38,8 @@ def test_number_words(said: str, read: str) -> None:
         ("at this point five of them wilt", "at this point 5 of them wilt"),
         ("a bigger one twenty two high", "a bigger one 22 high"),
         ("one gross of roses", "144 of roses"),
+        ("5 hundred stems", "500 stems"),
+        ("2 thousand roses", "2000 roses"),
     ],
 )
 def test_decimals_are_said_digit_by_digit(said: str, meant: str) -> None:
