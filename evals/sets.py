@@ -15,7 +15,10 @@ from assistant.handbook.models import Trigger
 from assistant.language.question import Task
 
 HERE = Path(__file__).parent
-SETS = {name: HERE / name for name in ("questions", "heldout", "paraphrases", "voices", "retold", "talks", "unseen")}
+SETS = {
+    name: HERE / name
+    for name in ("questions", "heldout", "paraphrases", "voices", "retold", "talks", "unseen", "wide", "wide_unseen")
+}
 MOST_TURNS = 6
 
 Persona = Literal["new-hire", "florist", "trainer"]
