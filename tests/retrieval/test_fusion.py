@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.retrieval.fusion import convex, with_materials
+from assistant.retrieval.fusion import convex, of_rules, with_materials
 
 scores = st.dictionaries(st.integers(0, 9), st.floats(0, 1))
 
@@ -31,3 +31,16 @@ def test_named_materials_lift_general_rules_stay_others_sink() -> None:
     ranked = with_materials(even, owners, ["rose"])
     assert ranked[0] == ranked[3] > ranked[1] > ranked[2]
     assert with_materials(even, owners, []) == even
+
+
+def test_a_rules_score_is_its_three_parts() -> None:
+    """Shares 0.8, 0.1 and 0.1; what words or meaning did not find counts nothing there."""
+    scores = of_rules({0: 0.5, 1: 0.5}, {0: 0.4}, {1: 0.6}, [set(), set()], [])
+    assert scores == pytest.approx({0: 0.44, 1: 0.46})
+
+
+def test_rules_of_other_materials_sink_a_little_and_general_ones_stay() -> None:
+    even = dict.fromkeys(range(3), 0.5)
+    scores = of_rules(even, {}, {}, [{"rose"}, set(), {"tulip"}], ["rose"])
+    assert scores[0] > scores[1] > scores[2]
+    assert scores[1] == pytest.approx(0.4)

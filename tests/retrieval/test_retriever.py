@@ -77,6 +77,27 @@ def test_sections_and_topics_restrict(tmp_path: Path) -> None:
     assert subject.search("flower", sections=[]).hits == ()
 
 
+def test_rules_leave_the_materials_out(tmp_path: Path) -> None:
+    subject = retriever(tmp_path)
+    for semantic in (False, "wait"):
+        found = subject.rules("how clean must a pail be that the rose stands in", semantic=semantic, limit=10)
+        assert ids(found)[0] == "bench/wash-buckets"
+        assert all(id_.startswith("bench/") for id_ in ids(found))
+        assert all(0 <= hit.score <= 1 for hit in found.hits)
+    assert subject.rules("flower", limit=0).hits == ()
+    assert subject.rules("  ").hits == ()
+
+
+def test_a_rule_of_the_named_material_comes_before_one_of_another(tmp_path: Path) -> None:
+    subject = retriever(tmp_path)
+    scores = {
+        named: {hit.passage.id: hit.score for hit in subject.rules("paper", materials=[named], semantic="wait").hits}
+        for named in ("tulip", "rose")
+    }
+    assert scores["tulip"]["bench/tulip-paper"] > scores["rose"]["bench/tulip-paper"]
+    assert scores["tulip"]["bench/wash-buckets"] == scores["rose"]["bench/wash-buckets"]
+
+
 def test_limit(tmp_path: Path) -> None:
     subject = retriever(tmp_path)
     subject.prepare()
