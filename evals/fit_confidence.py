@@ -33,7 +33,9 @@ from evals.judge import judge
 from evals.run import context_for
 from evals.sets import Conversation, Turn
 
-FOLDS = 4
+FOLDS = 3
+# Sets that say the same questions over and over; one conversation in three of them is asked.
+MANY = ("retold", "talks")
 
 
 @dataclass
@@ -106,7 +108,8 @@ def collect() -> list[Row]:
     """Answers of readers fitted on the other folds."""
     material = fit_reader.Material()
     learnt = material.of(*fit_reader.FITTED_ON, "far", "near")
-    asked = [c for name in fit_reader.FITTED_ON for c in sets.load(sets.SETS[name])] + near_subject()
+    asked = [c for name in fit_reader.FITTED_ON for c in sets.load(sets.SETS[name]) if name not in MANY or _drawn(c)]
+    asked += near_subject()
     rows: list[Row] = []
     for number in range(FOLDS):
         kept = [row for row in learnt if row.source == "far" or fold_of(row.conversation) != number]
@@ -116,6 +119,10 @@ def collect() -> list[Row]:
             f"fold {number + 1} of {FOLDS}: {len(rows)} answers, {sum(r.wrong for r in rows)} would mislead", flush=True
         )
     return rows
+
+
+def _drawn(conversation: Conversation) -> bool:
+    return sum(conversation.id.encode()) % 3 == 0
 
 
 def fold_of(conversation: str) -> int:

@@ -21,6 +21,8 @@ from assistant.retrieval.head import ATTENTION_HEADS, QUERIES, SHARPNESS, WIDTH
 SEEDS = (3, 11, 29)
 EPOCHS = 12
 BATCH = 32
+# So many batches' worth of messages are sorted by length before they are dealt out.
+ALIKE = 16
 RATE = 1e-3
 DECAY = 0.02
 DROPPED = 0.2
@@ -78,16 +80,26 @@ def train(examples: Sequence[Example], seed: int) -> dict[str, NDArray[np.float1
     steps = EPOCHS * -(-len(order) // BATCH)
     step = 0
     for _ in range(EPOCHS):
-        draw.shuffle(order)
-        for start in range(0, len(order), BATCH):
+        for batch in _batches(order, examples, draw):
             for group in optimiser.param_groups:
                 group["lr"] = RATE * max(0.02, 1 - step / steps)
-            loss = _loss(head, [examples[i] for i in order[start : start + BATCH]])
+            loss = _loss(head, [examples[i] for i in batch])
             optimiser.zero_grad()
             loss.backward()  # type: ignore[no-untyped-call]
             optimiser.step()
             step += 1
     return {name: array.detach().numpy().astype(np.float16) for name, array in head.state_dict().items()}
+
+
+def _batches(order: list[int], examples: Sequence[Example], draw: random.Random) -> list[list[int]]:
+    """All examples in chance order, those of like length together: a batch is as long as its longest message."""
+    draw.shuffle(order)
+    batches = []
+    for start in range(0, len(order), ALIKE * BATCH):
+        near = sorted(order[start : start + ALIKE * BATCH], key=lambda i: len(examples[i].states))
+        batches += [near[i : i + BATCH] for i in range(0, len(near), BATCH)]
+    draw.shuffle(batches)
+    return batches
 
 
 def _loss(head: Head, batch: Sequence[Example]) -> torch.Tensor:

@@ -25,10 +25,10 @@ _SPOKEN: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("bleach", re.compile(r"\b(?:bleach\w*|chlorine|hypochlorite)\b")),
     ("acid", re.compile(r"\b(?:acid|descaler)\b")),
     ("knife", re.compile(r"\b(?:knife|knives|secateurs|shears|scissors|blades?|cut (?:my|his|her|your) (?:thumb|finger|hand))\b")),
-    ("lifting", re.compile(r"\b(?:lift\w*|carry|carrying|heavy|weigh\w*|ladder|pick(?:ed|ing)? (?:it |them )?up)\b")),
-    ("fire", re.compile(r"\b(?:candles?|fire\w*|flame\w*|heaters?|radiators?|halogen|spotlights?)\b")),
-    ("dust", re.compile(r"\bdust\w*|\basthma\w*")),
-    ("foam-dust", re.compile(r"\bdry foam\b|\bfoam dust\b|\b(?:cut|cutting|crumbl\w+) (?:the )?foam\b")),
+    ("lifting", re.compile(r"\b(?:lift\w*|carry|carrying|shift (?:it|them|that|this)|haul\w*|heavy|weigh\w*|ladder|pick(?:ed|ing)? (?:it |them )?up)\b")),
+    ("fire", re.compile(r"\b(?:candles?|tea ?lights?|fire\w*|flame\w*|log burners?|stoves?|heaters?|radiators?|halogen|spotlights?)\b")),
+    ("dust", re.compile(r"\bdust\w*|\basthma\w*|\bwheez\w*")),
+    ("foam-dust", re.compile(r"\bdry foam\b|\bfoam dust\b|\b(?:cut|cutting|crumbl\w+|slic\w+|saw\w*) (?:up )?(?:the |dry )*foam\b|\bfoam\b[^.?!]*\b(?:dust|powder)\b")),
     ("cold-store", re.compile(r"\bwalk[- ]?in\b|\b(?:inside|working in|be in|locked in) the (?:cooler|cold ?(?:room|store))\b")),
     ("glycerin", re.compile(r"\bglycerine?\b")),
     ("pesticide", re.compile(r"\bpesticides?\b|\bsprayed with\b")),
@@ -87,7 +87,7 @@ def _of_material(material: Material, watched: set[str], task: str) -> list[str]:
         found.append("thorns")
     if material.is_dry:
         found.append("fire")
-        if "mechanical" in skin or material.part == "grass":
+        if "mechanical" in skin or material.part == "grass" or "pollen" in watched:
             found.append("dust")
     return found
 

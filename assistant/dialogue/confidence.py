@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 from assistant.dialogue.answer import Answer
 from assistant.dialogue.context import Context
 from assistant.dialogue.memory import Memory
+from assistant.language.features import TASKS
 from assistant.language.question import Question, Task
 
 if TYPE_CHECKING:
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
 NAMES: tuple[str, ...] = (
     "task likely", "task certain", "in scope", "numbers unused", "names unused", "materials from before", "follow-up",
     "several asks", "unknown words", "foreign words", "misspelt or shared name", "length", "corrects itself", "no figure",
-    "passage near", "no material", "words for the task", "slots unused",
+    "passage near", "no material", "words for the task", "slots unused", "says the same again", "lead of the task",
+    "other words for another task", *(f"task {task}" for task in TASKS),
 )  # fmt: skip
 _NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?")
 _CORRECTS = re.compile(r"\b(?:sorry|no wait|scrap|scratch|i mean|i meant|rather|instead|not|except|but)\b")
@@ -45,6 +47,10 @@ def features(q: Question, answer: Answer, memory: Memory, last: Task | None, con
     inputs = {i.name for f in answer.figures for i in f.inputs}
     idle = [n for n in q.slots if n not in _SPOKEN and n not in inputs and not any(n in name for name in inputs)]
     nearest = max((p.score for p in answer.passages), default=0.0)
+    before = memory.answer
+    again = before is not None and bool(answer.figures) and answer.figures == before.figures
+    first, second = sorted(context.task_chances(q).values(), reverse=True)[:2]
+    spoken = max(q.asks, key=lambda a: a.score, default=None)
     return [
         likely,
         float(likely > 0.9),
@@ -65,6 +71,10 @@ def features(q: Question, answer: Answer, memory: Memory, last: Task | None, con
         float(not shown),
         min(max((a.score for a in q.asks if a.task == answer.task), default=0.0), 5.0) / 5,
         min(len(idle), 3) / 3,
+        float(again),
+        first - second,
+        float(spoken is not None and spoken.task not in {answer.task, *answer.tasks}),
+        *(float(answer.task == task) for task in TASKS),
     ]
 
 

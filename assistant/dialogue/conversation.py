@@ -8,51 +8,62 @@ from dataclasses import replace
 
 from assistant.calculators.ranges import OutOfRange
 from assistant.dialogue import confidence
+from assistant.dialogue.another_sort import another_sort, as_spoken_of
 from assistant.dialogue.answer import Answer, PassageShown
 from assistant.dialogue.asking_back import ASK_BELOW, held_back, says_no, says_yes
-from assistant.dialogue.bare_numbers import meaning_of, without_misplaced
+from assistant.dialogue.bare_numbers import meaning_of, of_the_same, without_misplaced
 from assistant.dialogue.cautions import cautions_for, triggers_for
 from assistant.dialogue.context import Context
 from assistant.dialogue.desk import Desk, Draft
 from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
-from assistant.dialogue.general import draft_of, from_rules
+from assistant.dialogue.general import draft_of, find, from_rules
+from assistant.dialogue.list_edits import LISTS, recounted, swapped, without_counts
 from assistant.dialogue.memory import Held, Item, Memory, Wish
+from assistant.dialogue.openings import asks_anew, holds_an_ask
 from assistant.dialogue.pools import is_narrowed
-from assistant.dialogue.scope import is_foreign, needs_subject, stranger
+from assistant.dialogue.scope import (
+    IN_SCOPE_IN_TALK,
+    is_foreign,
+    is_of_another_subject,
+    needs_subject,
+    stranger,
+    without_names,
+)
+from assistant.dialogue.sums import STRENGTHS, after_mixing, asks_only, priced_as, reckons, repriced
 from assistant.dialogue.tasks import task_function
 from assistant.dialogue.tasks.hazard import INJURY
+from assistant.dialogue.tasks.mark_up import asks_what_is_usual
+from assistant.dialogue.tasks.mixing import about_the_mix, agents_meant, agents_of, mixes_bleach
 from assistant.dialogue.wording import Speech, listed
 from assistant.language.cleaning import TooLong, safe_text
 from assistant.language.parsing import IMPLIED
-from assistant.language.question import JOB_SLOTS, Ask, Mention, Question, Reading, Task
+from assistant.language.prices import BUNCH
+from assistant.language.question import JOB_SLOTS, NUMBER_SLOTS, Ask, Mention, Question, Reading, Task
 
 _MOST_PASSAGES = 6
 # From this score on the words of a follow-up ask something of their own.
 _ASKED = 2.6
-# Tasks whose materials make one list, which a follow-up may edit.
-_LISTS = ("compare", "quantity", "water", "cost", "refresh")
+# Tasks that reckon with the same numbers: the days in the cooler, the bunch and what is lost of it.
+_SAME_NUMBERS = ({"longevity", "storage"}, {"quantity", "cost"})
+_SO_MUCH_A_BUNCH = re.compile(r"\d (?:a|per|each|the) (?:bunch|wrap|box|pack)\b")
+# Tasks that take counts and packs of their own.
+_TAKES_COUNTS = frozenset({"quantity", "cost", "substitute"})
 _MIXED_WITH = re.compile(r"\W*(?:and )?(?:mixed|together|in) with\b")
 # A new material held against the one just spoken of.
 _BESIDE = re.compile(
     r"\b(?:against|beside|next to|alongside|compared? (?:to|with)|versus|vs|differ\w*|better or worse)\b[^.?!]*\b(?:it|that|those|them|these)\b|"
-    r"\b(?:it|that|those|them|these) (?:against|beside|next to|alongside|with|to)\b|\bany differen\w+\b|\b(?:better|worse|longer) than (?:it|that|those|them|these)\b"
+    r"\b(?:it|this|that|those|them|these) (?:against|beside|next to|alongside|with|to)\b|\b(?:it|that|those|them|these) compares?\b|\bany differen\w+\b|\b(?:better|worse|longer) than (?:it|that|those|them|these)\b"
 )
 _TOGETHER = re.compile(
     r"\b(?:them|these|those|it) (?:in |together |in there |in the same \w+ )?with\b|\bwith (?:them|these|those|it|that)\b|\btogether\b|\bsame (?:vase|bucket|water|jug|piece)\b"
-)
-# What opens a follow-up and asks nothing by itself ("and if", "what about").
-_OPENING = re.compile(
-    r"^\W*(?:(?:and|so|but|ok|okay|then|um|er|oh|well|no|sorry|right|hm+|ah|yes|yeah)[ ,]+)*(?:what if|what about|how about|and if|if|what when)?\b"
-)
-_ASKS_ANEW = re.compile(
-    r"\b(?:how|what|what's|whats|when|which|why|where|who|whether|tell|give|compare|list|explain|state|determine|work out|order|need|shopping)\b|"
-    r"^\W*(?:is|are|can|could|will|would|do|does|did|should|shall|may|any)\b|\b(?:can|could|will|would|should) (?:i|we|they|it|you)\b|"
-    r"\b(?:is|are|do|does) (?:it|they|these|those|the|that|this)\b|\b(?:price|cost|instead|swap|substitute|safe|poison\w*|toxic|store|cooler|fridge|condition\w*|season|life|example)\b"
 )
 # Below this the readers' best task is no better than what the signals or the slots said.
 _LIKELY = 0.40
 # In a talk a message may name nothing at all ("would it harm someone?"); then the readers must be surer.
 _LIKELY_IN_TALK = 0.55
+# "How much for 20 litres", after an ask for an amount, asks for that amount again.
+_AMOUNTS = ("mixing", "cost", "quantity")
+_FOR_SO_MUCH = re.compile(r"\bhow much (?:is (?:it|that) |would (?:it|that) be |do i need )?(?=for \d)")
 # The score of an ask that nothing weighs against.
 _PLAIN = 9.0
 _WHICH_OF_ALL = re.compile(
@@ -68,8 +79,17 @@ _PLAINLY = 0.75
 _SPOKEN = 3.4
 _HEARD_TOO = 0.03
 _MOST_ITEMS = 12
+# A sort without its head, at the start of a talk: "do the mini ones last".
+_UNNAMED_ONES = re.compile(r"\b(?:the|those|these|my|our) [a-z]+ (?:ones|sort|kind)\b")
 # A first message of so few words that says "they" means something it does not name.
 _SHORT = 12
+# Rules this likely go before declining, or before asking which material is meant; `general.chance_of` gives the chance,
+# evals/results/search.md what it is worth.
+_SURELY_A_RULE = 0.8
+_LIKELY_A_RULE = 0.7
+_NEED_A_NAME = ("longevity", "quantity", "water", "storage", "refresh", "season", "describe")
+# A rule is quoted, and not asked about first, where the message is so surely about the trade: its title says what it answers.
+_OURS = 0.8
 _NOT_COVERED = "That is not in the handbook, so I won't guess."
 _COVERS = "It covers cut flowers, greens, branches, dried and preserved material and the work with them."
 # A task less likely than this is not offered beside the one an unsure answer was given for.
@@ -104,23 +124,33 @@ class Conversation:
         if released is not None:
             return released
         before = self.memory.snapshot()
+        of_the_mix = self._of_the_mix(question)
         last = self.memory.wishes[-1].task if self.memory.wishes else None
         try:
             answer = self._answer(question)
         except OutOfRange as error:
             answer = self._said(question.text, "asked_back", str(error))
-        if answer.outcome == "answered" and answer.task is not None:
+        if answer.outcome == "not_covered" and answer.task == "explain" and before.figured and _points_back(question):
+            answer = self._reason_of(before.figured, question.text)  # "account for the gap": of the figures just given
+        elif answer.outcome == "answered" and answer.task is not None:
             chance = confidence.of_answer(question, answer, self.memory, last, self.context)
             answer = replace(answer, confidence=chance)
-            hurt = INJURY.search(question.normal) is not None
+            hurt = INJURY.search(without_names(question)) is not None
             told_again = before.figured is not None and answer.figures == before.figured.figures  # "why?", "source?"
-            if chance < ASK_BELOW and not told_again and not hurt and self.context.sees_meaning:
+            quoted = not answer.materials and bool(answer.passages) and self.context.in_scope(question) >= _OURS
+            plain = hurt or of_the_mix or quoted or (reckons(question) and answer.task in ("cost", "mixing"))
+            if chance < ASK_BELOW and not told_again and not plain and self.context.sees_meaning:
                 answer = self._held(question, answer, before)
         if answer.outcome == "answered" and answer.figures:
             self.memory.figured = answer
         answer = self._with_notices(answer)
         self.memory.answer = answer
         return answer
+
+    def _reason_of(self, last: Answer, text: str) -> Answer:
+        """How the figures of an answer came about."""
+        reply = explain_figures(last, self.context)
+        return replace(last, question=text, task="explain", tasks=("explain",), reply=reply, candidates=())
 
     def _held(self, q: Question, answer: Answer, before: Memory) -> Answer:
         """The question that stands for an answer that may not be the one asked for."""
@@ -189,9 +219,15 @@ class Conversation:
         meant = self._other_meaning(q) if self.memory.pending is None and not q.command else None
         if meant is not None:
             return self._follow_up(q, meant, [])
-        hurt = INJURY.search(q.normal) is not None
+        q = self._naming_the_sort(q)
+        hurt = INJURY.search(without_names(q)) is not None
         first_aid = self.context.parser.as_ask(q, "hazard", _PLAIN)
-        q = replace(q, asks=(first_aid,)) if hurt else self._with_task(q)
+        of_the_mix = not hurt and not q.command and self._of_the_mix(q)
+        if of_the_mix:
+            task: Task = "explain" if "why" in q.normal.split() else "mixing"
+            q = replace(q, asks=(self.context.parser.as_ask(q, task, _PLAIN),))
+        else:
+            q = replace(q, asks=(first_aid,)) if hurt else self._with_order(self._with_task(q), q.asks)
         if q.command:
             return self._command(q)
         if self.memory.pending is not None:
@@ -199,11 +235,16 @@ class Conversation:
             if finished is not None:
                 return finished
         notes: list[str] = []
-        if not hurt and is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
-            return self._decline(q)
-        swapped = self._swapped(q, notes)
-        if swapped is not None:
-            return swapped
+        dosed = asks_only(q, "mixing") and "volume" in q.slots and agents_of(q.normal, plainly=True)
+        usual = asks_only(q, "cost") and asks_what_is_usual(q.normal)
+        sum_of_ours = reckons(q) and bool(q.mentions or self.memory.wishes or q.domain_words)
+        of_the_trade = hurt or of_the_mix or dosed or usual or sum_of_ours
+        if not of_the_trade and is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
+            near = self.context.in_scope(q) >= IN_SCOPE_IN_TALK
+            return (self._by_rule(q, _SURELY_A_RULE) if near else None) or self._decline(q)
+        edited = self._edited(q, notes)
+        if edited is not None:
+            return edited
         harm = any(ask.task == "hazard" for ask in q.asks)
         asked_which = None if harm else self._which_meaning(q)
         if asked_which is not None:
@@ -212,7 +253,7 @@ class Conversation:
         items = self._items(q.mentions, notes, every_meaning=harm)
         only_implied = all(ask.score <= IMPLIED for ask in q.asks)
         counted = any(i.stems or i.bunches for i in items)
-        if not q.asks or self._revises(q, only_implied):
+        if not q.asks or (not of_the_mix and self._revises(q, only_implied)):
             return self._without_ask(q, items, notes)
         if (
             only_implied
@@ -226,10 +267,43 @@ class Conversation:
             own = self._items(ask.mentions, [], every_meaning=ask.task == "hazard") if ask.mentions else ()
             wishes.append(self._wish(ask, q, own))
         wishes = [self._searching(w, q) for w in wishes]
-        if not hurt and any(not w.items and needs_subject(w, q) for w in wishes):
+        if not hurt and not of_the_mix and any(not w.items and needs_subject(w, q) for w in wishes):
             return self._decline(q)
         self.memory.keep_job(q.slots)
-        return self._respond(q.text, tuple(wishes), notes)
+        asks_back = not any(w.items for w in wishes) and all(w.task in _NEED_A_NAME for w in wishes)
+        ruled = self._by_rule(q, _LIKELY_A_RULE) if asks_back and not self.memory.wishes else None
+        return ruled or self._respond(q.text, tuple(wishes), notes)
+
+    def _by_rule(self, q: Question, least: float) -> Answer | None:
+        """A rule that so surely is what was asked that it goes before asking back or declining; None where none is."""
+        numbered = NUMBER_SLOTS.keys() & q.slots.keys() - {"count", "month"}
+        if q.mentions or numbered or is_of_another_subject(q):
+            return None
+        desk = self._desk()
+        if find(q.normal, desk).chance < least:
+            return None
+        wish = Wish(q.asks[0].task if q.asks else "explain", (), dict(q.slots), {}, q.normal)
+        draft = from_rules(wish, desk)
+        return None if draft is None else self._finish(q.text, [(wish, draft)], [])
+
+    def _naming_the_sort(self, q: Question) -> Question:
+        """ "No, the dried ones": with the material that such a message means, as if it had been named."""
+        pending = self.memory.pending
+        spoken_of = pending.ids if pending is not None and pending.items else tuple(i.id for i in self.memory.items)
+        names, handbook = self.context.parser.names, self.context.handbook
+        mentions = as_spoken_of(q, spoken_of, names, handbook)
+        if mentions != q.mentions:
+            kept = {m.start: m for m in mentions}
+            asks = tuple(
+                replace(a, mentions=tuple(kept[m.start] for m in a.mentions if m.start in kept)) for a in q.asks
+            )
+            return replace(q, mentions=mentions, asks=asks, refers_back=True)
+        meant = another_sort(q, spoken_of, names, handbook)
+        if meant is None:
+            return q
+        slots = {name: reading for name, reading in q.slots.items() if name != "kinds"}
+        asks = tuple(replace(ask, mentions=(meant,), slots=slots) for ask in q.asks)
+        return replace(q, mentions=(*q.mentions, meant), slots=slots, asks=asks, refers_back=True, corrections=True)
 
     @staticmethod
     def _searches(q: Question) -> bool:
@@ -253,6 +327,8 @@ class Conversation:
             return q
         if self.memory.pending is not None and (not q.asks or q.asks[0].score < 2.5):
             return q  # most likely the answer to what was asked back
+        if reckons(q) or (asks_only(q, "cost") and not q.mentions and asks_what_is_usual(q.normal)):
+            return q  # a price, a dose or a mark-up in the words themselves: no reader is needed
         talking = self._with_what_follows(q)
         if talking is not None:
             return talking
@@ -275,6 +351,18 @@ class Conversation:
         if own is not None and own.task != task and own.score >= _SPOKEN and chances[own.task] >= _HEARD_TOO:
             return replace(q, asks=(read, own))  # words speak for one ask and the whole for another: both
         return replace(q, asks=(read,))
+
+    def _with_order(self, q: Question, said: Sequence[Ask]) -> Question:
+        """ "60 stems in tens with no loss, and how long will it stand": what only an order knows asks for one as well.
+
+        `said` are the asks that the words spoke for, whatever the readers made of them.
+        """
+        counted = "stems" in q.slots or any(m.stems for m in q.mentions)
+        ordered = counted and {"pack_size", "loss_rate"} & q.slots.keys()
+        others = [ask for ask in said if ask.score >= _ASKED and ask.task not in _TAKES_COUNTS]
+        if not ordered or not q.mentions or q.follows or not others or {ask.task for ask in said} & _TAKES_COUNTS:
+            return q
+        return replace(q, asks=(self.context.parser.as_ask(q, "quantity", _ASKED), *others))
 
     def _without_weak(self, q: Question) -> Question:
         """Less the asks that only a weak word speaks for and that the reader does not see in the message."""
@@ -312,7 +400,7 @@ class Conversation:
         scales = self._scales(q) is not None
         changes = bool(q.slots or q.mentions or q.ordinal is not None or scales)
         own = bool(q.asks) and q.asks[0].score > IMPLIED
-        if kind == "same" and changes and (scales or not own or not _ASKS_ANEW.search(_OPENING.sub("", q.normal))):
+        if kind == "same" and changes and (scales or not own or not asks_anew(q.normal)):
             return replace(q, asks=())
         score = max(q.asks[0].score if q.asks else 0.0, _ASKED)
         return replace(q, asks=(self.context.parser.as_ask(q, last if kind == "same" else kind, score),))
@@ -326,7 +414,10 @@ class Conversation:
         if q.asks and q.asks[0].score >= _ASKED and q.asks[0].task in ("hazard", "care", "describe"):
             return False
         changes = bool(q.slots or q.mentions or self._scales(q) is not None)
-        return changes and not _ASKS_ANEW.search(_OPENING.sub("", q.normal)) and (not q.mentions or q.corrections)
+        rest = q.normal
+        if self.memory.wishes[-1].task in _AMOUNTS:
+            rest = _FOR_SO_MUCH.sub("", rest)
+        return changes and not asks_anew(rest) and (not q.mentions or q.corrections)
 
     def _items(self, mentions: Sequence[Mention], notes: list[str], *, every_meaning: bool = False) -> tuple[Item, ...]:
         """Materials meant, each once; how a misspelling or a shared name was read goes to `notes`.
@@ -362,6 +453,7 @@ class Conversation:
                 m.unavailable or bool(old and old.unavailable),
                 m.said,
                 m.how == "fuzzy",
+                price=m.price or (old.price if old else None),
             )
         return tuple(items.values())[:_MOST_ITEMS]
 
@@ -372,56 +464,24 @@ class Conversation:
         chosen = self._chosen(q, self.memory.alternatives)
         return (Item(chosen),) if chosen else None
 
-    def _swapped(self, q: Question, notes: list[str]) -> Answer | None:
-        """The list of materials edited: "swap stock for carnations", "add holly", "without the solidago"."""
+    def _edited(self, q: Question, notes: list[str]) -> Answer | None:
+        """The list of the last answer edited: "swap stock for carnations", "rosemary down to 3", "without the solidago"."""
         if not self.memory.wishes or not q.mentions:
             return None
-        known = {i.id for i in self.memory.items}
-        taken_out = re.search(
-            r"\b(?:without|drop|remove|leave out|minus|skip|lose|take out|forget|ditch|scrap|(?:take|leave) (?=(?:the |those |that )?[a-z' -]+ out\b))",
-            q.normal,
-        )
-        added = re.search(
-            r"\b(?:add|plus|include|also (?:have|use|add|want|need|put)|chuck|throw|bung|toss|pop)\b", q.normal
-        )
-        swap = re.search(r"\b(?:swap|switch|change|replace|exchange|rather than|instead of|in place of)\b", q.normal)
-        named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
-        without = {i for m in q.mentions if m.negated for i in m.ids}
-        if taken_out and not without:  # "drop the stock, bump roses to ten": what follows the verb, up to the comma
-            clause = re.split(r"[,;.]| and ", q.normal[taken_out.end() :])[0]
-            end = taken_out.end() + len(clause)
-            without = {i for m in q.mentions if taken_out.end() <= m.start < end for i in m.ids}
-        gone = tuple(i for i in named if i.id in known and (not without or i.id in without))
-        resaid = {i.id: i for i in named if i.id in known and i not in gone}
-        new = tuple(i for i in named if i.id not in known)
-        if swap and gone and new:
-            items = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone})
-            old = next(i for i in self.memory.items if i.id == gone[0].id)
-            items += tuple(
-                replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=False) for i in new
-            )
-        elif gone and new and without and not taken_out and self.memory.wishes[-1].task in _LISTS:  # "no X then, Y"
-            kept = tuple(i for i in self.memory.items if i.id not in without)
-            items = kept + tuple(replace(i, unavailable=False) for i in new)
-        elif taken_out and gone and not (q.asks and q.asks[0].score > 2.5 and q.asks[0].task == "longevity"):
-            kept = tuple(i for i in self.memory.items if i.id not in {g.id for g in gone})
-            items = tuple(resaid.get(i.id, i) for i in kept) + new
-        elif re.search(r"\b(?:too|as well|also)\b(?: please)?\W*$", q.normal) and new and not gone and not q.asks:
-            items = self.memory.items + new if self.memory.wishes[-1].task in _LISTS else new
-        elif added and new and not gone and (not q.asks or q.asks[0].score < 2.5):
-            items = self.memory.items + new
-        else:
-            return None
-        if not items:
-            return None
         wish = self.memory.wishes[-1]
-        earlier = {n: r for n, r in {**wish.earlier, **wish.asked, **self.memory.job}.items() if n not in q.slots}
-        text = f"{wish.text} {q.normal}" if wish.task != "substitute" else q.normal
-        return self._respond(
-            q.text,
-            (replace(wish, items=items, asked=dict(q.slots), earlier=earlier, text=text[-600:], refers_back=True),),
-            notes,
-        )
+        counted = recounted(q, wish)
+        if counted is not None:
+            items, slots, text = counted, without_counts(q.slots), wish.text
+        else:
+            named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
+            changed = swapped(q, named, self.memory.items, wish.task, billed=self._adds_to_bill(q))
+            if changed is None:
+                return None
+            text = q.normal if wish.task == "substitute" else f"{wish.text} {q.normal}"
+            items, slots = changed, dict(q.slots)
+        earlier = {n: r for n, r in {**wish.earlier, **wish.asked, **self.memory.job}.items() if n not in slots}
+        new = replace(wish, items=items, asked=slots, earlier=earlier, text=text[-600:], refers_back=True)
+        return self._respond(q.text, (new,), notes)
 
     def _which_meaning(self, q: Question) -> Answer | None:
         """A shared name without a usual meaning: ask, with the meanings as choices."""
@@ -481,12 +541,12 @@ class Conversation:
             and re.search(r"\b(?:stay|keep|hold|sit|be kept|for how many days|for how long)\b", q.normal)
         ):
             ask = replace(ask, task="storage")
-        carried = last is not None and q.follows and ask.task == last.task and ask.task in _LISTS
+        carried = last is not None and q.follows and ask.task == last.task and ask.task in LISTS
         if (
             carried
             and last is not None
             and len(items) == len(last.items) == 1
-            and not (items[0].stems or items[0].bunches)
+            and not (items[0].stems or items[0].bunches or "stems" in asked)
         ):
             # "and if they were freesias instead": as many of them
             items = (replace(items[0], stems=last.items[0].stems, bunches=last.items[0].bunches),)
@@ -494,18 +554,20 @@ class Conversation:
         earlier = dict(self.memory.job)
         if same_subject and last is not None:
             kept = {**last.earlier, **last.asked}
-            if ask.task == last.task or (
-                last.task in ("longevity", "storage") and ask.task in ("longevity", "storage")
-            ):
+            if ask.task == last.task or any({ask.task, last.task} == pair for pair in _SAME_NUMBERS):
                 earlier = {**earlier, **kept}
             else:
                 earlier = {**earlier, **{n: r for n, r in kept.items() if n in JOB_SLOTS}}
             items = self._with_counts(items, last)
             if "stems" in asked and len(items) == 1 and not q.mentions:
                 items = (replace(items[0], stems=None),)  # the new count, not the one carried over
+            items = repriced(items, asked, q)
         elif q.mentions and not follow:
             # A new subject keeps the room and the vessel of the job, not the length of somebody else's display.
             earlier = {n: r for n, r in earlier.items() if n not in ("display_days", "until_date", "support")}
+        mixed = self._mixed()
+        if ask.task == "mixing" and mixed is not None:
+            earlier = after_mixing(earlier, mixed, q)
         for name in asked:
             earlier.pop(name, None)
         if "display_days" in asked:
@@ -531,18 +593,37 @@ class Conversation:
         )
         if not match:
             return ()
+        if match[2] and match[2].startswith("which") and len(self.memory.items) > 2:
+            return self.memory.items
         number = 2 if match[2] else {"two": 2, "three": 3, "four": 4, "five": 5}.get(match[1]) or int(match[1])
         known = {i.id: i for i in self.memory.items}
         if len(known) >= number:
             return self.memory.items[:number]
         return tuple(known.get(i, Item(i)) for i in self.memory.recent[-number:])
 
+    def _adds_to_bill(self, q: Question) -> bool:
+        """ "Add 5 bunches of salal at 6 a bunch", after a cost: a line more of the same sum."""
+        return self.memory.wishes[-1].task == "cost" and reckons(q) and not holds_an_ask(q.normal)
+
+    def _mixed(self) -> Wish | None:
+        """The mix that was asked about last, if the last message was about one."""
+        return next((wish for wish in reversed(self.memory.wishes) if wish.task == "mixing"), None)
+
+    def _of_the_mix(self, q: Question) -> bool:
+        """Is it about the mix dosed before: how long it keeps, what may go in with it?"""
+        mixed = self._mixed()
+        before = agents_meant(mixed) if mixed else ()
+        dosed = any(name in q.slots for name in STRENGTHS)
+        if mixes_bleach(q.normal, before, dosed=dosed):
+            return True
+        return bool(before) and not q.mentions and about_the_mix(q.normal, before) is not None
+
     def _has_own_subject(self, ask: Ask, q: Question) -> bool:
         """Asks that stand without a material: mixing, a vessel's volume, a search by description, a general why."""
         if q.ordinal is not None:
             return False
         if ask.task == "mixing":
-            return True
+            return not self._of_the_mix(q)
         if ask.task == "water":
             return any(n in q.slots for n in ("diameter", "vessel", "length", "shape")) and not q.refers_back
         if ask.task == "substitute" and re.search(r"\balternativ|\binstead\b|\bsub(?:s|st)it?ut|\boptions\b", q.normal):
@@ -574,10 +655,11 @@ class Conversation:
 
     def _with_counts(self, items: tuple[Item, ...], last: Wish) -> tuple[Item, ...]:
         known = {i.id: i for i in last.items}
+        priced = tuple(priced_as(known[i.id], i) if i.id in known else i for i in items)
         return tuple(
             replace(i, stems=known[i.id].stems, bunches=known[i.id].bunches, unavailable=i.unavailable or known[i.id].unavailable)
             if i.id in known and i.stems is None and i.bunches is None else i
-            for i in items
+            for i in priced
         )  # fmt: skip
 
     # --- messages without a task of their own -----------------------------------------------------------------------------
@@ -609,12 +691,13 @@ class Conversation:
         wishes = []
         for wish in self.memory.wishes:
             asked = dict(q.slots)
-            earlier = {n: r for n, r in {**wish.earlier, **wish.asked, **self.memory.job}.items() if n not in asked}
+            kept = {**wish.earlier, **wish.asked, **self.memory.job}
+            earlier = {n: r for n, r in kept.items() if n not in asked or n == "count"}
             if "display_days" in asked and "display_days" not in earlier and "stored_days" in earlier:
                 asked["stored_days"] = asked.pop("display_days")  # "only 6 days then", after days in the cooler
                 earlier.pop("stored_days")
-            if wish.task == "cost" and "pack_size" in asked and re.search(r"\d a bunch\b", q.normal):
-                asked["price"] = replace(asked.pop("pack_size"), unit="money")  # "if it's 7 a bunch", of a price
+            if wish.task == "cost" and "pack_size" in asked and _SO_MUCH_A_BUNCH.search(q.normal):
+                asked["price"] = replace(asked.pop("pack_size"), unit=BUNCH)  # "if it's 7 a bunch", of a price
                 earlier.pop("price", None)
             if (
                 "elapsed_days" in asked
@@ -624,7 +707,12 @@ class Conversation:
                 asked["stored_days"] = asked.pop("elapsed_days")  # "seven days there", after days in the cooler
                 earlier.pop("stored_days")
             asked = self._with_count(asked, wish, q)
+            for name in ("volume", "mass", "pack_size"):  # what was read as one of these and is something else
+                if name in q.slots and name not in asked and (old := wish.slot(name)) is not None:
+                    earlier[name] = old
             earlier = {n: r for n, r in earlier.items() if n not in asked}
+            if "stems" in asked:
+                earlier.pop("count", None)
             if "display_days" in asked:
                 earlier.pop("until_date", None)
             if "until_date" in asked:
@@ -634,7 +722,7 @@ class Conversation:
             ):  # "and halfway up", of what was to be filled to there
                 filled = earlier.pop("fill_height")
                 earlier.setdefault("height", filled)
-            new = self._swap_items(wish, items, "stems" in asked and len(wish.items) == 1)
+            new = repriced(self._swap_items(wish, items, "stems" in asked and len(wish.items) == 1), asked, q)
             if scale is not None:
                 new = tuple(
                     replace(
@@ -644,14 +732,17 @@ class Conversation:
                 )
                 for name in (
                     ("label_dose", "concentration")
-                    if re.search(r"\b(?:strength|strong|weak|dose)", q.normal)
+                    if re.search(r"\b(?:strength|strong|weak|dose|ppm|concentration)", q.normal)
                     else ("stems", "count", "volume")
                 ):
                     if name in earlier and name not in asked:
                         r = earlier.pop(name)
                         asked[name] = Reading(r.number * scale, r.unit, r.span[0] * scale, r.span[1] * scale, r.said)
             # A question of its own is not coloured by the words of the last one ("how heavy", then "when does it run dry").
-            anew = _ASKS_ANEW.search(_OPENING.sub("", q.normal)) is not None
+            anew = asks_anew(q.normal)
+            if wish.task == "mixing":
+                earlier = after_mixing(earlier, wish, q)
+                anew = anew or bool(agents_of(q.normal, plainly=True))
             text = q.normal if anew else f"{wish.text} {q.normal}"
             wishes.append(
                 Wish(
@@ -673,6 +764,9 @@ class Conversation:
         """New materials take the place of the old ones; a single count carries over ("what about carnations")."""
         if not items:
             return tuple(replace(i, stems=None) for i in wish.items) if counts_said else wish.items
+        if wish.task == "cost" and len(wish.items) > 1 and {i.id for i in items} <= set(wish.ids):
+            said = {i.id: i for i in self._with_counts(items, wish)}  # "make it 30 stocks": one line of the bill
+            return tuple(said.get(i.id, i) for i in wish.items)
         old = wish.items[0] if len(wish.items) == 1 else None
         return tuple(
             replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=old.unavailable)
@@ -688,6 +782,8 @@ class Conversation:
         if reading is not None:
             name, meant = meaning_of(reading, wish, q.normal, speaks_us=bool(self.memory.speaks_us))
             asked.setdefault(name, meant)
+        if "price" in asked:
+            asked["price"] = of_the_same(asked["price"], wish)
         return asked
 
     def _scales(self, q: Question) -> float | None:
@@ -711,6 +807,8 @@ class Conversation:
 
     def _with(self, wish: Wish, name: str, reading: Reading) -> Wish:
         items = tuple(replace(i, stems=None) for i in wish.items) if name == "stems" else wish.items
+        if name == "price":
+            items, reading = tuple(replace(i, price=None) for i in items), of_the_same(reading, wish)
         new = replace(wish, items=items).with_slot(name, reading)
         other = {"display_days": "until_date", "until_date": "display_days"}.get(name)
         if other:
@@ -749,7 +847,8 @@ class Conversation:
         self.memory.pending, self.memory.pending_slot, self.memory.choices = None, None, ()
         assert pending is not None
         notes: list[str] = []
-        other = bool(q.asks) and q.asks[0].task != pending.task
+        named_agent = slot == "agent" and bool(agents_of(q.normal))
+        other = bool(q.asks) and q.asks[0].task != pending.task and not named_agent
         if other and (q.mentions or q.asks[0].score >= 2.5) and not q.refers_back:
             return None
         items = self._items(q.mentions, notes)
@@ -767,17 +866,9 @@ class Conversation:
             reading = slots.pop("count")
             slots[slot] = replace(reading, unit=slot)
         if slot == "agent":
-            slots["agent"] = Reading(
-                next(
-                    (
-                        a
-                        for a in ("bleach", "glycerin", "sugar", "acid", "food")
-                        if a in q.normal or (a == "acid" and "citric" in q.normal)
-                    ),
-                    "food",
-                ),
-                "id",
-            )
+            slots["agent"] = Reading((agents_of(q.normal) or ("food",))[0], "id")
+        if slot == "parts" and "parts" in slots:  # "1 to 4" reads like a range
+            slots["parts"] = replace(slots["parts"], value=slots["parts"].span[1], low=None, high=None)
         if not items and (not slots or (other and slot not in slots)):
             return None
         if slot == "materials" and not items:
@@ -881,14 +972,7 @@ class Conversation:
             case "why":
                 if last is None or not (last.figures or last.passages):
                     return self._said(q.text, "asked_back", "Ask something first, then “why?” explains the figure.")
-                return replace(
-                    last,
-                    question=q.text,
-                    task="explain",
-                    tasks=("explain",),
-                    reply=explain_figures(last, self.context),
-                    candidates=(),
-                )
+                return self._reason_of(last, q.text)
             case "sources":
                 if last is None:
                     rule = self.context.handbook.rules.get("where-numbers-come-from")
@@ -956,6 +1040,13 @@ class Conversation:
                 f"“{typed}” is not in the handbook. The nearest names in it are {listed(names)}.",
                 passages=passages, choices=tuple(names), follow_ups=tuple(names),
             )  # fmt: skip
+        if _UNNAMED_ONES.search(q.normal) and q.asks and not q.mentions and not self.memory.items:
+            return Answer(
+                q.text,
+                "asked_back",
+                q.asks[0].task,
+                "Which flower, green or dried stem do you mean? Name it with its sort.",
+            )
         word = stranger(q) if q.asks and not q.mentions else None
         said = f"“{word}” is not in the handbook, so I won't guess." if word else _NOT_COVERED
         task = q.asks[0].task if q.asks else None
@@ -963,6 +1054,11 @@ class Conversation:
 
     def _said(self, text: str, outcome: str, reply: str) -> Answer:
         return Answer(text, outcome, None, reply)  # type: ignore[arg-type]
+
+
+def _points_back(q: Question) -> bool:
+    """A short message that names no material: it speaks of what was just said."""
+    return not q.mentions and len(q.normal.split()) <= _SHORT
 
 
 def _ids(wishes: Sequence[Wish]) -> tuple[str, ...]:

@@ -19,6 +19,9 @@ class Item:
     unavailable: bool = False
     said: str = ""
     taken_for: bool = False
+    # Stems in its bunch, where that was said of it alone.
+    pack: float | None = None
+    price: Reading | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,13 +20,13 @@ _OTHER_SUBJECT = re.compile(
     r"\bprun(?:e|es|ed|ing)\b|\bre-?pot\w*|\bfertili[sz]\w*|\bslugs?\b|\baphids?\b|\bgreenfly\b|\bmulch\w*|\bgerminat\w*|\bpropagat\w*|\btransplant(?:ing|ed)?\b|\bsow(?:ing|n)?\b|"
     r"\bfrom (?:seed|bulbs?|cuttings?)\b|\bseedlings?\b|\b(?:when|where|how|can i|should i|want|going) (?:do i |should i |can i |we |to )*plant\b|\bplant(?:ing)? (?:my|the|all|some|a|more|out|bulbs|them)\b|"
     r"\bsoil\b|\bcompost for\b|\b(?:how|when|where|can|to|help) (?:do |to |can |i |you |we |my )*grow\b|\bgrow(?:ing)? (?:my|our|your|own|indoors|outdoors)\b|\b(?:bush|hedge|shrub|lawn|flower ?bed|allotment)(?:es|s)?\b|"
-    r"\b(?:my|our|the|a) (?:border|fence|shed|garden|patio|back ?yard)\b|\bin(?:to)? the ground\b|\b(?:cut|cutting) back\b|\b(?:size|bigger|new|its|out of its) pot\b|\bhaircut\b|"
+    r"\b(?:my|our|the|a|her|his|their) (?:front |back |side |sunny |shady )?(?:border|fence|shed|garden|patio|back ?yard)\b|\bin(?:to)? the ground\b|\b(?:cut|cutting) back\b|\b(?:size|bigger|new|its|out of its) pot\b|\bhaircut\b|"
     r"\bverses?\b|\b(?:the|in|into) (?:japanese|french|german|spanish|italian|chinese|dutch) (?:word |name )?for\b|\b(?:ring|phone|call) (?:up )?(?:the|my|our) (?:wholesaler|supplier|shop)\b|"
     r"\btubers?\b|\bcorms?\b|\b(?:my|our|a|the) [a-z]+ plant (?:has|is|keeps|looks|won'?t)\b|\bwater (?:the|my) pot\b|\bhouse ?plants?\b|\bpot(?:ted)? plants?\b|\bwon'?t flower\b|\bwont flower\b|\bdeadhead\w*|\bover-?winter\w*|"
-    r"\bcook(?:s|ed|ing)?\b|\bbak(?:e|ed|ing)\b(?! soda)|\bin (?:a|my|the) recipe\b.*\b(?:cook|eat|dish|cup)|\btastes?\b|\b(?:make|making|buy|wear|wearing|sell|bottle of) (?:a |some |my |her )?perfumes?\b|\bpoems?\b|\bsongs?\b|\bsing\b|\bjokes?\b|\btranslat\w*|\bhistory of\b|"
+    r"\bcook(?:s|ed|ing)?\b|(?<!be )(?<!'s )(?<!its )(?<!is )\bbak(?:e|ed|ing)\b(?! soda| hot| in (?:here|there)| sun| day)|\bin (?:a|my|the) recipe\b.*\b(?:cook|eat|dish|cup)|\btastes?\b|\b(?:make|making|buy|wear|wearing|sell|bottle of) (?:a |some |my |her )?perfumes?\b|\bpoems?\b|\bsongs?\b|\bsing\b|\bjokes?\b|\btranslat\w*|\bhistory of\b|"
     r"\binvent\w*|\bsymboli\w*|\b(?:bad|good) luck\b|\bsuperstiti\w*|\bmood\b|\bhoroscope\b|\bzodiac\b|\bbirth ?flower\b|\bnational flower\b|\btattoo\w*|\bmania\b|\bpaint(?:ing)? (?:a|my|the)\b|\bdraw (?:a|me)\b|"
     r"\b(?:dog|cat|pet|baby|puppy) food\b|\b(?:is|are|looks?) ill\b|\bpepper\b.*\bsalt\b|\bsalt\b.*\bpepper\b|\bthe wait\b|\bwait (?:time )?at\b|\bwait times?\b|\bto-?do list\b|"
-    r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\b(?:weather|forecast)\b|\b(?:going to|gonna|will it|is it) (?:be )?(?:rain\w*|wet|sunny|snow\w*)\b|\b(?:place|send|put in|submit) (?:an?|the|my|our) order\b|\b(?:gets?|getting) rid of (?:it|them|moss|weeds)\b|\bgrass at home\b|\b(?:scent|perfume|cologne) (?:to|i can|for me to) wear\b|\bhow (?:do|would) (?:you|i|we|they) say\b[^.?!]*\bin (?:japanese|french|german|spanish|italian|chinese|dutch|welsh)\b|\bmakes? (?:people|you|me|us|them) feel\b|\bwhat (?:feeling|emotion|mood)s?\b|\bwho (?:first |originally )?(?:came up with|thought of|started|invented)\b(?! (?:these|those|the|your) (?:figures|numbers|values))|\b(?:flower|florist) shops? (?:near|round|around) (?:me|here)\b|\bflorists? near\b|"
+    r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\bweather\b|(?<!degrees )(?<!°c )\bforecast\b(?! (?:is |of |at |for )?\d)|\b(?:going to|gonna|will it|is it) (?:be )?(?:rain\w*|wet|sunny|snow\w*)\b|\b(?:place|send|put in|submit) (?:an?|the|my|our) order\b|\b(?:gets?|getting) rid of (?:it|them|moss|weeds)\b|\bgrass at home\b|\b(?:scent|perfume|cologne) (?:to|i can|for me to) wear\b|\bhow (?:do|would) (?:you|i|we|they) say\b[^.?!]*\bin (?:japanese|french|german|spanish|italian|chinese|dutch|welsh)\b|\bmakes? (?:people|you|me|us|them) feel\b|\bwhat (?:feeling|emotion|mood)s?\b|\bwho (?:first |originally )?(?:came up with|thought of|started|invented)\b(?! (?:these|those|the|your) (?:figures|numbers|values))|\b(?:flower|florist) shops? (?:near|round|around) (?:me|here)\b|\bflorists? near\b|"
     r"\bwax out of\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:like|love|gift|present)\w*"
 )
 _AGENT = re.compile(
@@ -71,9 +71,7 @@ def is_foreign(q: Question, in_conversation: bool, in_scope: ScopeReader) -> boo
 
     `in_scope` is only asked where nothing plainer decides.
     """
-    if _OTHER_SUBJECT.search(_without_names(q)) or (q.mentions and _MEANING.search(q.normal)):
-        return True
-    if not q.mentions and _OTHER_SUBJECT_UNNAMED.search(q.normal):
+    if is_of_another_subject(q):
         return True
     plain = [m for m in q.mentions if m.said not in EVERYDAY_NAMES and m.how != "fuzzy"]
     if plain:
@@ -91,7 +89,16 @@ def is_foreign(q: Question, in_conversation: bool, in_scope: ScopeReader) -> boo
     return in_scope(q) < IN_SCOPE
 
 
-def _without_names(q: Question) -> str:
+def is_of_another_subject(q: Question) -> bool:
+    """Do its words say plainly that the message is about gardens, kitchens, meanings or the like?"""
+    # Whoever may eat of a plant may do so in a garden: harm is the trade's business wherever the plant stands.
+    harm = bool(q.mentions) and "audience" in q.slots and any(ask.task == "hazard" for ask in q.asks)
+    if (_OTHER_SUBJECT.search(without_names(q)) and not harm) or (q.mentions and _MEANING.search(q.normal)):
+        return True
+    return not q.mentions and _OTHER_SUBJECT_UNNAMED.search(q.normal) is not None
+
+
+def without_names(q: Question) -> str:
     """The message less the materials it names: a woolly bush is no shrub in the garden."""
     text = q.normal
     for mention in sorted(q.mentions, key=lambda m: -m.start):

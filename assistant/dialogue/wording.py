@@ -51,13 +51,19 @@ class Speech:
 
 
 def days(value: float) -> str:
-    """Days as a person says them: halves below three, whole above."""
+    """Days as a person says them: hours below one, halves below three, whole above."""
+    if 0 < value < 1:
+        hours = max(1, round(value * 24))
+        return "1 hour" if hours == 1 else f"{hours} hours"
     shown = round(value * 2) / 2 if value < 3 else round(value)
     return "1 day" if shown == 1 else f"{shown:g} days"
 
 
 def day_span(estimate: Estimate, *, bare: bool = False) -> str:
-    """`(7, 9.4, 12.2)` as "7–12 days"."""
+    """`(7, 9.4, 12.2)` as "7–12 days"; less than a day is told in hours, whose unit is never left out."""
+    if 0 < estimate.high < 1:
+        first, last = round(estimate.low * 24), max(1, round(estimate.high * 24))
+        return f"{first}–{last} hours" if first != last else "1 hour" if last == 1 else f"{last} hours"
     low, high = (round(x * 2) / 2 if x < 3 else round(x) for x in (estimate.low, estimate.high))
     unit = "" if bare else (" day" if low == high == 1 else " days")
     return f"{low:g}{unit}" if low == high else f"{low:g}–{high:g}{unit}"

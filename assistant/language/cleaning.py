@@ -102,6 +102,7 @@ def normalise(text: str) -> str:
         text = text.replace(sign, "0" + decimal)
     text = unicodedata.normalize("NFC", text).lower()
     text = re.sub(r"(?<=\d)[- ]?ish\b", "", text)
+    text = re.sub(r"(?<![\d.,])(\d{1,3}),(\d{3})(?![\d,])", r"\1\2", text)
     answer = _ANSWER.match(text)
     kept = answer.end() if answer else 0
     text = text[:kept] + _SHORT.sub(lambda m: _SHORTHAND[m[0]], text[kept:])

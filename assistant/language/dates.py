@@ -43,7 +43,7 @@ _UNTIL = re.compile(
     r"installs|installation|open on|starts?|starting|deliver on|on|comes down|down)\W*(?:on |the |next |this |a |coming )*$"
 )
 _START = re.compile(
-    r"\b(?:install\w*|starts?|starting|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build|(?:if|when) (?:i|we|they) (?:put|set|install|build)|goes live|up on|up from)\b[^.?!]{0,20}$"
+    r"\b(?:install\w*|starts?|starting|begins?|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build|(?:if|when) (?:i|we|they) (?:put|set|install|build)|goes live|up on|up from)\b[^.?!]{0,20}$"
 )
 
 
@@ -95,6 +95,37 @@ def find_dates(text: str, today: date) -> list[SaidDate]:
                 direction = "past" if day < today else "until" if day > today else "plain"
             out.append(SaidDate(day, direction, match.start(), match.end(), match[0]))
     return out
+
+
+# "1 to 15 December", "from the 3rd till the 17th of january": the month stands once, behind both days.
+_RANGE = re.compile(
+    rf"\b(?:(?:from|between) )?(?:the )?(?P<first>\d{{1,2}})(?:st|nd|rd|th)? ?(?:to|till|until|through|and|-|–) ?(?:the )?"
+    rf"(?P<last>\d{{1,2}})(?:st|nd|rd|th)?(?: of)? (?P<month>{_MONTH})\b"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class SaidRange:
+    first: date
+    last: date
+    start: int
+    end: int
+    said: str
+
+
+def find_date_range(text: str, today: date) -> SaidRange | None:
+    """The first stretch of days of one month that a message names, the next such after `today`; None if it names none."""
+    match = _RANGE.search(text)
+    if match is None:
+        return None
+    for year in (today.year, today.year + 1):
+        try:
+            first, last = (date(year, _MONTHS[match["month"]], int(match[name])) for name in ("first", "last"))
+        except ValueError:
+            return None
+        if first < last and last >= today:
+            return SaidRange(first, last, match.start(), match.end(), match[0].strip())
+    return None
 
 
 def impossible_date(text: str, today: date) -> str | None:

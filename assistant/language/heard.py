@@ -33,7 +33,7 @@ _ROWS: tuple[tuple[re.Pattern[str], str], ...] = (
     # A plural written as a possession: nothing of theirs follows.
     (re.compile(r"\b(?P<a>stem|bloom|flower|day|week|litre|liter|gallon|vase|piece|leave|rose|tulip|bucket|bouquet)'s(?= (?:of|in|at|for|from|and|or|with|on|to|per|each|each|last|will|do|are|need|\d)\b|\W*$)"), r"\g<a>s"),
     (re.compile(r"\b(?P<a>bunch|branch|box)'s(?= (?:of|in|at|for|from|and|or|with|on|to|per|each|do|are|will|\d)\b|\W*$)"), r"\g<a>es"),
-    (re.compile(r"\b(?P<a>\w{3,})y's(?= (?:of|in|at|for|from|and|or|with|on|to|last|will|do|are|need)\b|\W*$)"), r"\g<a>ies"),
+    (re.compile(r"\b(?P<a>(?!(?:no|any|some|every)bod)\w{3,})y's(?= (?:of|in|at|for|from|and|or|with|on|to|last|will|do|are|need)\b|\W*$)"), r"\g<a>ies"),
 )  # fmt: skip
 
 

@@ -15,7 +15,7 @@ from assistant.handbook.loading import Handbook
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Mention
 from assistant.language.slips import BESIDE, once, rank_of, slip
-from assistant.language.sorts import by_its_heads, dry_forms, head_sorts, in_its_state, told_by_sort
+from assistant.language.sorts import by_its_heads, dry_forms, head_sorts, in_both_states, in_its_state, told_by_sort
 from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS, PARSED_WORDS
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
@@ -60,9 +60,12 @@ def plurals_of(key: str) -> Iterator[str]:
 
 _INNER_ARTICLE = re.compile(r" (?:a|an|the) ")
 _STATES = frozenset({"dried", "preserved", "bleached"})
+_PARTS_OF_DRIED = frozenset(
+    {"pod", "pods", "head", "heads", "spear", "spears", "boll", "bolls", "seedhead", "seedheads", "leaf", "leaves"}
+)
 _SHARING_HEAD = re.compile(r"(?P<first>[a-z']+(?: [a-z']+)?)(?:,| or| and| v| vs| versus| &|/) *$")
 _STALK = re.compile(
-    r"(?<!\bthe )(?<!\ba )(?<!\beach )(?<!\bper )(?<!\bof )(?<!\bone )(?<!\bflower )(?<!\bits )\bstalk\b(?! (?:of|ends?|length)\b)"
+    r"(?<!\bthe )(?<!\ba )(?<!\beach )(?<!\bper )(?<!\bof )(?<!\bone )(?<!\bflower )(?<!\bits )(?<!dry )(?<!bare )(?<!long )(?<!thin )(?<!thick )(?<!woody )(?<!green )\bstalk\b(?! (?:of|ends?|length)\b)"
 )
 _DIED = re.compile(
     r"(?:^|[,;:?.!] |\b(?:the|my|our|some|any|these|those|of|for|with|and|or|are|is|do|does|will|can) )(?P<state>died) $"
@@ -116,6 +119,14 @@ class NameIndex:
             state, _, rest = key.partition(" ")
             if state in _STATES and rest and rest not in DOMAIN_WORDS and rest.rstrip("s") not in DOMAIN_WORDS:
                 bare.setdefault(rest, set()).add(owner)
+        for key, owner in list(own.items()):  # "dried lotus", of dried lotus pods
+            state, _, rest = key.partition(" ")
+            named, _, part = rest.rpartition(" ")
+            if state in _STATES and named and part in _PARTS_OF_DRIED:
+                short = f"{state} {named}"
+                others = {other for name, other in own.items() if name.startswith(f"{short} ") and other != owner}
+                if not others:
+                    self._exact.setdefault(short, (owner,))
         for key, owners in bare.items():  # nothing fresh has that name: the dried one is meant
             if len(owners) == 1:
                 for form in (key, *plurals_of(key)):
@@ -143,6 +154,18 @@ class NameIndex:
         """The ids a name stands for; empty when it is no name of the handbook."""
         return self._exact.get(key_of(name), ())
 
+    def in_state(self, material_id: str, state: str) -> str | None:
+        """The id of a material when dried, preserved, bleached or fresh; None where the handbook has no such entry."""
+        of_dry = [fresh for fresh, forms in self._dry_forms.items() if material_id in forms.values()]
+        if state == "fresh":
+            own = [fresh for fresh in of_dry if material_id.endswith(f"-{fresh}")] or of_dry
+            return own[0] if len(own) == 1 else None
+        for fresh in (material_id, *of_dry):
+            found = self._dry_forms.get(fresh, {}).get(state)
+            if found is not None:
+                return found
+        return None
+
     def is_name_part(self, word: str) -> bool:
         return word in self._parts
 
@@ -169,6 +192,7 @@ class NameIndex:
             for m in out
         ]
         out = told_by_sort([by_its_heads(m, text, self._sorts) for m in out], text, self._sorts)
+        out = in_both_states(out, text, self._dry_forms)
         out += self._heard(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
         return sorted(out, key=lambda m: m.start)

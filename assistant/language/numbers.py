@@ -39,6 +39,7 @@ def _decimals(match: re.Match[str]) -> str:
 
 def words_to_digits(text: str) -> str:
     """`"a dozen and a half"` as `"18"`; `"two and a half gallons"` as `"2.5 gallons"`. Expects lower case."""
+    text = re.sub(r"\ba (?=(?:foot|metre|meter) of\b)", "1 ", text)
     text = re.sub(r"(?<=[a-z] )x(?=\d{1,4}\b)", "x ", text)  # "anemones x75"
     text = _DIGIT_HUNDREDS.sub(lambda m: str(int(m[1]) * (100 if m[2] == "hundred" else 1000)), text)
     text = _POINT.sub(_decimals, text)
@@ -94,7 +95,10 @@ def _run(match: re.Match[str], text: str) -> str:
     words = match[0]
     if words == "one":
         before, after = text[: match.start()], text[match.end() :]
-        if _ORDINAL_BEFORE.search(before) or not re.match(_COUNTED, after):
+        picked = re.search(r"\b(?:the|this|that) [a-z]+ $", before) and re.match(
+            r" (?:in|or|to)\b", after
+        )  # "the fresh one in a vase"
+        if picked or _ORDINAL_BEFORE.search(before) or not re.match(_COUNTED, after):
             return words
         return "1"
     prepared = re.sub(r"^an? ", "one ", words).replace("fourty", "forty")
@@ -122,7 +126,15 @@ def _number(value: float) -> str:
     return f"{value:g}" if abs(value) < 1e6 else str(int(value))
 
 
+# "£9 a dozen": so much for twelve.
+_PRICED_DOZEN = re.compile(
+    r"([£$€] ?\d+(?:\.\d+)?|\d+(?:\.\d+)? ?(?:quid|pounds?|p|dollars?|bucks|euros?|pence|cents?)|(?<![\d.])\d+\.\d{2}) "
+    r"(?:for )?(?:a|per|the) dozen\b"
+)
+
+
 def _dozens(text: str) -> str:
+    text = _PRICED_DOZEN.sub(r"\1 for 12", text)
     text = re.sub(r"\ba (?:pair|couple)(?= of (?:them|those|these)\b|\W*$|[,.;])", "2", text)
     text = re.sub(r"\b(?:a )?dozen dozen\b|\b(?:a|1|one) gross\b(?! (?:margin|profit|price|total))", "144", text)
     text = re.sub(r"\b(?:a|1) score(?: of)?\b|(?<!\d )\bscore of(?= (?!the|a|an|my|that|this)[a-z])", "20", text)

@@ -11,7 +11,8 @@ from assistant.language.cleaning import normalise, safe_text
 from assistant.language.names import NameIndex, key_of
 from assistant.language.numbers import words_to_digits
 from assistant.language.ordinary import is_ordinary_word
-from assistant.language.quantities import Quantity, find_bare_numbers
+from assistant.language.prices import prices_beside
+from assistant.language.quantities import Quantity, find_bare_numbers, to_si
 from assistant.language.question import Ask, Mention, Question, Reading, Task
 from assistant.language.slots import SlotReader, counts_beside
 from assistant.language.spelling import put_right
@@ -28,10 +29,10 @@ _BACK = re.compile(
 _FOLLOW = re.compile(
     r"^\W*(?:(?:ok|okay|right|so|hm+|um|er|well|cool|great|thanks|good|fine|sure|oh|ah|alright)[ ,.!]+)*(?:and\b|what about|how about|what if|same (?:for|with|again|but|thing|query|question|as)|make (?:it|that|them)|no[ ,]|nope|actually|"
     r"sorry|i mean|i meant|or (?:in|at|with|for|if|maybe|what)|then\b|but (?:in|at|with|if|what|for)|instead|double|halve|half (?:that|it|of)|twice|triple|for \d|at \d|in (?:foam|plain|water|a vase|the cooler)|"
-    r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we)|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
+    r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we|my|our|you|he|she)\b|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
 _NO_WAIT = re.compile(
-    r"\b(?:no,? wait|wait,? no|scratch that|scrap that|(?:no|sorry),? (?:scrap that,? )?i (?:mean|meant)|but no,? it's)\b"
+    r"\b(?:no,? wait|wait,? no|scratch that|scrap that|no,? i tell a lie|(?:no|sorry),? (?:scrap that,? )?i (?:mean|meant)|but no,? it's)\b"
 )
 _RIGHT_ONE = re.compile(
     r"\b(?:i (?:meant|mean)|meant|make (?:that|it)|should (?:be|have been)|sorry|rather|scratch that)\b"
@@ -76,7 +77,7 @@ _NEGATED = re.compile(
     r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$"
 )
 _SAID_TO_BE = re.compile(
-    r" (?:(?:is|are|be|really|actually|just|true|count(?:s|ed)? as|classed as|an?|the|(?:kind|type|sort) of) ?)*"
+    r"[ .,]+(?:(?:is|are|be|really|actually|just|true|count(?:s|ed)? as|classed as|belongs? to|belong|this|plant|flower|it|one of|related to|an?|the|(?:kind|type|sort) of)[ ,.]*)*"
 )
 _PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
 _ELSE = re.compile(
@@ -85,6 +86,31 @@ _ELSE = re.compile(
 _FOAM = re.compile(r"\bfoam\b")
 
 
+_SHARES = {
+    "half": 0.5,
+    "a half": 0.5,
+    "a third": 1 / 3,
+    "two thirds": 2 / 3,
+    "2 thirds": 2 / 3,
+    "a quarter": 0.25,
+    "a fifth": 0.2,
+    "a tenth": 0.1,
+    "three quarters": 0.75,
+    "3 quarters": 0.75,
+}
+_SHARE_OF_THEM = re.compile(
+    rf"\b(?:(?P<share>{'|'.join(sorted(_SHARES, key=len, reverse=True))})|(?P<percent>\d{{1,2}}) ?%) of (?:them|those|these|it|that|which|the lot)(?: (?:is|are|being|as|should be|will be))? "
+)
+_MADE = re.compile(
+    r"\b(?:doing|making|building|do|make|build|times|x) (?:just |only )?(\d{1,3})(?: of (?:them|those|these))?(?=\W*$|[.,;?!])"
+)
+# What flowers go in or are made into; beside such a word "40 of them" are pieces.
+_IN_PIECES = re.compile(
+    r"\b(?:vases?|tables?|jars?|pots?|pieces?|centre ?pieces?|center ?pieces?|bouquets?|posy|posies|urns?|arrangements?|buttonholes?|corsages?|wreaths?|"
+    r"garlands?|displays?|designs?|cylinders?|bowls?|boxes|baskets?|ends?|swags?|arch(?:es)?)\b"
+)
+_LENGTHS = {"metre": "m", "meter": "m", "m": "m", "foot": "ft", "ft": "ft"}
+_PER_LENGTH = re.compile(r"\b(?:to (?:the|a)|per|a|each|every) (?:running )?(?P<unit>metre|meter|m|foot|ft)\b")
 # The score of an ask that no word spoke for, only the slots.
 IMPLIED = 1.0
 _IMPLIED: tuple[tuple[tuple[str, ...], Task], ...] = (
@@ -117,7 +143,20 @@ _IMPLIED: tuple[tuple[tuple[str, ...], Task], ...] = (
 _SIZED = ("diameter", "width", "height", "length", "depth", "fill_height", "outer", "vessel", "shape", "form")
 
 
-_TAKEN_BACK = re.compile(r"\b(?:ok(?:ay)? )?(?:forget that|scrap that|scratch that|ignore that|no,? wait)\b(?=[^?]*\d)")
+_TAKEN_BACK = re.compile(
+    r"\b(?:ok(?:ay)? )?(?:forget that|scrap that|scratch that|ignore that|no,? wait|(?:no,? )?hang on|(?:no,? )?hold on)\b(?=[^?]*\d)"
+)
+
+
+_SAID_ANEW = re.compile(
+    r"\b(?P<first>\d+(?:\.\d+)?)(?P<named>(?: (?!and\b|in\b|at\b|for\b|cm\b|days?\b)[a-z']+){0,3}?),? (?:no,? (?:sorry|wait|hang on|hold on|make (?:it|that)|i (?:mean|meant)),?|sorry,?(?: no,?)?|i mean,?|i meant,?) "
+    r"(?:make (?:it|that) )?(?P<last>\d+(?:\.\d+)?)\b(?! (?:degrees|c\b|days|weeks|litres?|%|ppm))"
+)
+
+
+def _with_the_last_said(text: str) -> str:
+    """ "Four roses, no sorry, five": the number put right is the one that counts."""
+    return _SAID_ANEW.sub(lambda m: m["last"] + m["named"], text)
 
 
 def _without_taken_back(text: str) -> str:
@@ -156,19 +195,24 @@ class Parser:
         """
         shown = safe_text(text)
         normal = words_to_digits(put_right(normalise(text), self.names))
-        normal = _without_taken_back(normal)
+        normal = _without_taken_back(_with_the_last_said(normal))
         named = self.names.find(normal)
         reader = SlotReader(normal, today, self.handbook, speaks_us)
         reader.named = [(m.start, m.end) for m in named]
         reader.protected = [(m.start, m.end) for m in named if " " in m.said and m.how in ("exact", "shared")]
         reader.read_measures()
         mentions = [m for m in named if not self._is_not_meant(m, normal, reader)]
-        mentions = self._colours(normal, reader, mentions)
+        mentions = [self._leaf_of(m, normal) for m in self._colours(normal, reader, mentions)]
         reader.spans += [(m.start, m.end) for m in mentions]
         numbers = find_bare_numbers(normal, reader.spans)
         numbers = reader.read_bare_temperatures(numbers)
         reader.held_cold_without_a_unit()
-        mentions = list(counts_beside(mentions, reader, numbers))
+        mentions = self._just_one(list(counts_beside(mentions, reader, numbers)), normal)
+        mentions = self._share_of_all(mentions, reader)
+        self._along(reader, mentions)
+        self._made_so_often(reader, mentions)
+        mentions, counted = prices_beside(mentions, normal, reader.prices, [*reader.counts, *numbers])
+        reader.spans += counted
         mentions = [
             self._told_apart(
                 self._state(self._the_dry_one(self._standing(m, normal), normal), normal), mentions, normal
@@ -177,7 +221,8 @@ class Parser:
         ]
         mentions = self._put_right(
             self._said_once_more(
-                self._what_it_is(self._a_part_of_it(self._not_twice(mentions, normal)), normal), normal
+                self._what_it_is(self._a_part_of_it(self._its_sort(self._not_twice(mentions, normal), normal)), normal),
+                normal,
             ),
             normal,
         )
@@ -190,7 +235,7 @@ class Parser:
         self._degrees_of_a_place(reader)
         command = self._command(normal)
         unknown, domain, foreign = self._residue(normal, reader, mentions)
-        asks = () if command else self._asks(normal, mentions, reader)
+        asks = () if command else self._with_the_dose(self._asks(normal, mentions, reader), normal, mentions, reader)
         near = self._near(unknown) if not mentions else ()
         ordinal = self._ordinal(normal)
         return Question(
@@ -350,6 +395,84 @@ class Parser:
                 kept.append(replace(m, ids=rest, usual=None, how="exact"))
         return kept
 
+    def _leaf_of(self, mention: Mention, text: str) -> Mention:
+        """ "The leaves of anthurium": the leaf, where the handbook has one of its own."""
+        found = (
+            self.names.look_up(f"{mention.said} leaf")
+            if re.search(r"\bleaves of (?:the )?$", text[: mention.start])
+            else ()
+        )
+        return replace(mention, ids=found, usual=None, how="exact") if len(found) == 1 else mention
+
+    @staticmethod
+    def _just_one(mentions: list[Mention], text: str) -> list[Mention]:
+        """ "3 sprigs of lavender and one dried strawflower": beside other counts, one is a count as well."""
+        if not any(m.stems for m in mentions):
+            return mentions
+        one = re.compile(r"\b(?:one|a single|1) (?:[a-z]+ )?$")
+        return [
+            replace(m, stems=1.0) if not (m.stems or m.bunches) and one.search(text[: m.start]) else m for m in mentions
+        ]
+
+    @staticmethod
+    def _share_of_all(mentions: list[Mention], reader: SlotReader) -> list[Mention]:
+        """ "80 stems, a quarter of them leucadendron": a share of what is counted in all."""
+        total = reader.slots.get("stems")
+        match = _SHARE_OF_THEM.search(reader.text)
+        if total is None or match is None:
+            return mentions
+        share = float(match["percent"]) / 100 if match["percent"] else _SHARES[match["share"]]
+        kept = [
+            replace(m, stems=float(round(share * total.number))) if m.start == match.end() and not m.bunches else m
+            for m in mentions
+        ]
+        if kept != mentions:
+            del reader.slots["stems"]
+        return kept
+
+    @staticmethod
+    def _along(reader: SlotReader, mentions: list[Mention]) -> None:
+        """ "Eight to the metre, the runner's 12 metres": a piece for each metre."""
+        step = _PER_LENGTH.search(reader.text)
+        side = next((name for name in ("length", "width", "height") if name in reader.slots), None)
+        counted = any(m.stems and m.end <= step.start() for m in mentions) if step else False
+        if step is None or side is None or not counted or "pieces" in reader.slots:
+            return
+        along, unit = reader.slots.pop(side), to_si(1.0, _LENGTHS[step["unit"]])
+        reader.slots["pieces"] = Reading(along.number / unit, "pieces", said=along.said)
+        reader.slots["per_length"] = Reading(unit, "cm", said=step[0])
+
+    @staticmethod
+    def _made_so_often(reader: SlotReader, mentions: list[Mention]) -> None:
+        """ "Recipe is 5 protea, 7 seeded euc, 3 skimmia. Doing four": the number of pieces, said last."""
+        made = _MADE.search(reader.text)
+        several = sum(bool(m.stems) for m in mentions) > 1 or re.search(r"\b(?:each|every|per|apiece)\b", reader.text)
+        if made and several and mentions and "pieces" not in reader.slots:
+            reader.slots["pieces"] = Reading(float(made[1]), "pieces", said=made[0])
+            reader.spans.append((made.start(1), made.end(1)))
+
+    @staticmethod
+    def _its_sort(mentions: list[Mention], text: str) -> list[Mention]:
+        """ "Callas I meant, the mini callas": the bare head said before its sort is no second material."""
+        kept = []
+        for m in mentions:
+            sort = next(
+                (o for o in mentions if o.start >= m.end and o.id and o.said.endswith(f" {m.said}") and o.ids != m.ids),
+                None,
+            )
+            between = text[m.end : sort.start] if sort else ""
+            head = m.said.rstrip("s")
+            told = {o.ids for o in mentions if o.id and o.ids != m.ids and o.said.rstrip("s").endswith(f" {head}")}
+            if len(told) > 1 and not re.search(
+                r"\b(?:and|or|vs?|versus|than|against|from|with) (?:a |the )?$", text[: m.start]
+            ):
+                continue  # "still learning my roses: a garden rose against a spray rose"
+            if sort is None or not re.fullmatch(
+                r",? (?:i (?:meant?|mean)|sorry|that is|well)?,? ?(?:the |some )?", between
+            ):
+                kept.append(m)
+        return kept
+
     @staticmethod
     def _a_part_of_it(mentions: list[Mention]) -> list[Mention]:
         """ "The berries on euonymus": a word for a part is no material of its own beside a name."""
@@ -366,7 +489,7 @@ class Parser:
                 (p for p in mentions if p.id and p.end < m.start and _SAID_TO_BE.fullmatch(text[p.end : m.start])), None
             )
             asked = before is not None and re.search(
-                r"\b(?:is|are|isn't|aren't|do|does|count|classed)\b", text[: m.start]
+                r"\b(?:is|are|isn't|aren't|do|does|count|classed|belongs?)\b", text[: m.start]
             )
             if m.id or not asked:
                 kept.append(m)
@@ -429,7 +552,11 @@ class Parser:
         counted = (
             any(m.stems or m.bunches for m in mentions) or {"stems", "width", "form", "vessel"} & reader.slots.keys()
         )
-        if pieces is not None and pieces.said.endswith("pieces") and len(mentions) == 1 and not counted:
+        flowers = pieces is not None and (
+            pieces.said.endswith("pieces")
+            or (pieces.said.endswith(("of them", "of those", "of these")) and not _IN_PIECES.search(reader.text))
+        )
+        if pieces is not None and flowers and len(mentions) == 1 and not counted:
             reader.slots["stems"] = replace(reader.slots.pop("pieces"), unit="stems")
 
     @staticmethod
@@ -452,6 +579,7 @@ class Parser:
         (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:base|bottom|foot)\b"), "base_diameter"),
         (re.compile(r"^\W*(?:cm )?(?:deep|up|full|of water)\b"), "fill_height"),
         (re.compile(r"^\W*(?:cm )?(?:inside|inner)\b"), "inner"),
+        (re.compile(r"^\W*(?:cm )?(?:outside|outer)\b"), "outer"),
     )
 
     def _leftover_numbers(self, text: str, reader: SlotReader, numbers: list[Quantity]) -> None:
@@ -473,6 +601,8 @@ class Parser:
                 side = side or "fill_height"
             if sized and re.search(r"\b(?:diameter|across|width|wide) (?:of |is )?$", before):
                 side = side or "diameter"
+            if sized and re.search(r"\b(?:height|tall) (?:of |is )?$", before):
+                side = side or "height"
             if re.search(r"\binner (?:one|diameter|side|ring)?(?:'s| is| of)? ?$", before):
                 side = "inner"
             if side and sized:
@@ -523,6 +653,20 @@ class Parser:
             if not same:
                 asks.append(ask)
         return tuple(asks)
+
+    def _with_the_dose(
+        self, asks: tuple[Ask, ...], text: str, mentions: list[Mention], reader: SlotReader
+    ) -> tuple[Ask, ...]:
+        """ "50 genista at 90p a stem, and food for 12 litres at 8 g a litre": a bill and a dose in one breath are two asks;
+        the lines of one bill are one."""
+        bills = [ask for ask in asks if ask.task == "cost"]
+        if len(bills) > 1:
+            bill = self._ask(text, text, tuple(mentions), {"cost": max(ask.score for ask in bills)}, reader)
+            asks = (*(bill if ask is bills[0] else ask for ask in asks if ask not in bills[1:]),)
+        if {"price", "label_dose"} <= reader.slots.keys() and [ask.task for ask in asks] in (["cost"], ["mixing"]):
+            other: Task = "mixing" if asks[0].task == "cost" else "cost"
+            return (*asks, self._ask(text, text, tuple(mentions), {other: asks[0].score}, reader))
+        return asks
 
     def _implied(self, mentions: list[Mention], reader: SlotReader) -> Task | None:
         """A material and its conditions, and no verb: "glads at 25" asks for the days, "roses on a cake" for safety."""

@@ -146,6 +146,10 @@ def find_bare_numbers(text: str, taken: list[tuple[int, int]]) -> list[Quantity]
     out = []
     for match in _BARE.finditer(text):
         if any(start < match.end() and match.start() < end for start, end in taken):
+            first, second = match.span("high")
+            if match["high"] and not any(start < second and first < end for start, end in taken):
+                number = to_number(match["high"])  # "at £38 and 2 boxes": the second of two numbers stands alone
+                out.append(Quantity(number, number, "", "bare", first, second, match["high"]))
             continue
         if re.match(r"(?:st|nd|rd|th)\b|/\d|:\d", text[match.end() :]):
             continue

@@ -39,6 +39,7 @@ NUMBER_SLOTS: Mapping[str, str] = {
     "fill_height": "cm",
     "fill_share": "%",
     "length": "cm",
+    "per_length": "cm",
     "outer": "cm",
     "inner": "cm",
     "mass": "kg",
@@ -114,6 +115,8 @@ class Mention:
     bunches: float | None = None
     negated: bool = False
     unavailable: bool = False
+    # Its own price; the unit says what that buys (`assistant.language.prices`).
+    price: Reading | None = None
 
     @property
     def id(self) -> str | None:

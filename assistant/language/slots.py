@@ -8,8 +8,13 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from assistant.handbook.loading import Handbook
-from assistant.language.dates import find_dates, find_month, find_season, impossible_date
+from assistant.language.claims import Claim, Claims
+from assistant.language.dates import find_date_range, find_dates, find_month, find_season, impossible_date
+from assistant.language.doses import doses, impossible_dose, parts
+from assistant.language.losses import losses
 from assistant.language.names import key_of
+from assistant.language.packs import packs
+from assistant.language.prices import factor_of_share, factors, plain_money, prices
 from assistant.language.quantities import METRIC_UNITS, US_UNITS, Quantity, find_quantities, to_number, to_si
 from assistant.language.question import Mention, Reading
 
@@ -33,9 +38,9 @@ _WET_STORE = re.compile(
     r"\b(?:wet[- ]?stor\w*|stored? wet|stored? in water|in (?:a |the )?buckets?(?: of water)? in (?:the |a )?(?:cooler|fridge))\b"
 )
 _OUT_OF_WATER = re.compile(
-    r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|in) (?:the|a) (?:bench|arch|arbou?r|"
-    r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\bhung (?:up )?dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
-    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\bnot in (?:any )?water\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|onto|in) (?:the|a|an) (?:bench|arch|arbou?r|frame|"
+    r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\b(?:hung|wired|pinned|tied|taped)(?: up)? dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\b(?:not|isn't|isnt|aren't|arent|won't be|wont be) in (?:any )?water\b|\b(?:as good as|nearly|almost) dry\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
@@ -53,21 +58,26 @@ _WORN = re.compile(
 _BEEN = re.compile(
     r"\b(?:been|had (?:them|it|these)|sitting|sat|standing|stood|after|already|held|kept|spent|was|were)\b"
 )
+# Nobody shows flowers colder than this; where they are said to be held, the colder of two temperatures may be warmer.
+_COLDEST_SHOWN = 10.0
+_COLDEST_SHOWN_HELD = 15.0
+_HELD = re.compile(r"\b(?:held|hold|holding|stored|kept|cooler|chiller|fridge|cold ?(?:room|store)|cellar)\b")
 _OUTLOOK = re.compile(
     r"\b(?:for|last|lasts|lasting|to last|hold|keep|survive|stay|through|over|another|next|need(?:s|ed)?|must|display|run|event|of)\b[^.?!,;]{0,24}$"
 )
 
 AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
-    ("poison-cats", re.compile(r"\b(?:cats?|kitt(?:y|ies|ens?)|feline|pets?|animals?)\b")),
-    ("poison-dogs", re.compile(r"\b(?:dogs?|pupp(?:y|ies)|pups?|canine|pets?|animals?)\b")),
-    ("children", re.compile(r"\b(?:child(?:ren)?|kids?|my little one|little (?:boy|girl|lad)s?|my (?:son|daughter|boy|girl)s?|grand(?:son|daughter)s?|toddlers?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
+    ("poison-cats", re.compile(r"\b(?:cats?|kitt(?:y|ies|ens?)|felines?|tabb(?:y|ies)|mogg(?:y|ies)|tom ?cats?|siamese|pets?|animals?|vets?)\b")),
+    ("poison-dogs", re.compile(r"\b(?:dogs?|dogg(?:y|ies)|pupp(?:y|ies)|pups?|canines?|hounds?|mutts?|pooch(?:es)?|labradors?|labs?|spaniels?|collies?|retrievers?|terriers?|poodles?|"
+                             r"beagles?|dachshunds?|whippets?|greyhounds?|alsatians?|bulldogs?|corgis?|pugs?|pets?|animals?|vets?)\b")),
+    ("children", re.compile(r"\b(?:child(?:ren)?|kids?|my little one|little (?:boy|girl|lad)s?|my (?:son|daughter|boy|girl)s?|grand(?:son|daughter)s?|toddlers?|tots?|youngsters?|playgroups?|play ?schools?|playroom|kindergartens?|cr[eè]ches?|day ?care|flower girls?|page ?boys?|bairns?|\d[- ]?(?:and[- ]a[- ]half[- ])?year[- ]?olds?|pupils?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
     ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
     ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|(?<!flower )(?<!plant )(?<!vase )(?<!in )(?<!with )(?<!no )(?<!without )(?<!some )(?<!cut )food(?! in\b| for the| per| solution)|"
-                        r"(?:table|buffet|counter|plates?) with (?:the )?food|desserts?|puddings?|dishes|chef|caf[eé]|cocktails?|(?:on|in|for|with) (?:the )?drinks|drinks (?:table|tray|trolley)|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
+                        r"(?:table|buffet|counter|plates?) with (?:the )?food|desserts?|puddings?|dishes|casseroles?|stews?|soups?|napkins?|canap[eé]s?|platters?|cheese ?boards?|chew(?:ed|ing)? (?:the |a |some )?(?:leaf|leaves|petals?)|chef|caf[eé]|cocktails?|(?:on|in|for|with) (?:the )?drinks|drinks (?:table|tray|trolley)|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
     ("people", re.compile(r"\b(?:people|humans?|guests?|customers?|clients?|staff|adults?)\b")),
     ("skin", re.compile(r"\b(?:skin|rash|rashes|itch\w*|dermatitis|gloves?|allerg\w*|hands?|sap|irritat\w*|sting|stings)\b")),
     ("pollen", re.compile(r"\b(?:pollen|hay ?fever|asthma\w*|scented?|fragran\w*|smell\w*|sneez\w*)\b")),
-    ("fire", re.compile(r"\b(?:candles?|fire|fireplace|heaters?|radiators?|flammab\w*|burn|burns|catch light|spotlights?|halogen|hot lamps?|flames?)\b")),
+    ("fire", re.compile(r"\b(?:candles?|tea ?lights?|candle ?light|fire|fires|fireplaces?|log burners?|wood ?burners?|stoves?|hearths?|open grate|sparklers?|heaters?|radiators?|flammab\w*|burn|burns|catch light|spotlights?|halogen|hot lamps?|flames?)\b")),
 )  # fmt: skip
 
 _KINDS: tuple[tuple[str, re.Pattern[str]], ...] = (
@@ -121,14 +131,15 @@ _LENGTH_UNITS = {
 # Slot, whether it only makes sense with a vessel, words right before the number, words right after it.
 _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], ...] = (
     ("outer", False, re.compile(r"\b(?:outside|outer)\W*(?:diameter(?:'s)? )?(?:of |is )?$"), re.compile(r"\W*(?:outside|outer|out to out)\b")),
-    ("inner", False, re.compile(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$"), re.compile(r"\W*(?:inside|inner)\b(?! diameter)")),
+    ("inner", False, re.compile(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$|\bhole\b[^.;,\d]{0,16}$"), re.compile(r"\W*(?:inside|inner)\b(?! diameter)")),
     ("diameter", False, re.compile(r"\bdiameter\W*(?:of |is )?$"), None),
-    ("diameter", False, None, re.compile(r"\W*(?:at |across )?(?:the )?(?:top|rim|mouth)\b(?! up)")),
-    ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) the (?:base|bottom)")),
+    ("diameter", False, re.compile(r"\b(?:top|rim|mouth)\W*(?:is |of )?$"), None),
+    ("diameter", False, None, re.compile(r"[ \"]*(?:at |across )?(?:the |its )?(?:top|rim|mouth)\b(?! up)")),
+    ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) (?:the|its) (?:base|bottom|foot)\b")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
                 r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\bfill(?:ed|ing)? (?:it|them) (?:only |just |about )*$|\b(?:water|level)\b[^.,;]{0,20}\b(?:comes?|goes|is|stands) (?:only )?up(?: to)? $|\b(?:filled?|fill|filling) (?:about |around )?$"),
-     re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b|water\b)")),
+     re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b)| *water\b(?! (?:to|up)\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
     ("diameter", True, None, re.compile(r"\W*(?:cylinders?|vases?|bowls?|round|pots?|globes?|fish ?bowls?|jars?|bucket)\b")),
@@ -149,6 +160,8 @@ class SlotReader:
     slots: dict[str, Reading] = field(default_factory=dict)
     spans: list[tuple[int, int]] = field(default_factory=list)
     counts: list[Quantity] = field(default_factory=list)
+    # Every price said; the slot holds the first.
+    prices: list[Claim] = field(default_factory=list)
     impossible: str | None = None
     units_said: set[str] = field(default_factory=set)
     # Names of several words: "september aster" holds no month.
@@ -162,6 +175,13 @@ class SlotReader:
         self.slots.setdefault(name, reading)
         if span:
             self.spans.append(span)
+
+    def _claim(self, claims: Claims) -> None:
+        """Put down each claim before the next one is looked for."""
+        for claim in claims:
+            self._put(claim.slot, claim.reading, claim.span)
+            if claim.slot == "price":
+                self.prices.append(claim)
 
     def _number(self, name: str, q: Quantity, unit: str, assumed: str = "") -> None:
         middle = (q.low + q.high) / 2
@@ -178,7 +198,9 @@ class SlotReader:
     def read_measures(self) -> None:
         """Everything with a unit, a date or a fixed phrase; call before names are searched."""
         self._too_large()
-        self._doses()
+        self._claim(plain_money(self.text, self.named))
+        self._claim(doses(self.text, self._taken))
+        self.impossible = impossible_dose(self.text) or self.impossible
         self._dimensions()
         quantities = [q for q in find_quantities(self.text) if not self._claimed(q)]
         for q in quantities:
@@ -188,6 +210,7 @@ class SlotReader:
                 self.units_said.add("metric")
         if self.units_said:
             self.speaks_us = "us" in self.units_said and "metric" not in self.units_said
+        lengths: list[Quantity] = []
         for q in quantities:
             match q.dimension:
                 case "temperature":
@@ -196,7 +219,9 @@ class SlotReader:
                     self._time(q)
                 case "volume" if q.unit in ("us_tsp", "us_tbsp"):
                     self.spans.append((q.start, q.end))  # spoons measure an agent, never the water
-                case "volume" if not q.said.strip()[:1].isdigit() and self._before(q.start, 5).endswith("per "):
+                case "volume" if not q.said.strip()[:1].isdigit() and (
+                    self._before(q.start, 5).endswith("per ") or q.said.startswith(("per ", "each ", "every "))
+                ):
                     self.spans.append((q.start, q.end))  # "2 teaspoons per gallon" names no bucket
                 case "volume":
                     self._number("volume", q, "l")
@@ -207,17 +232,23 @@ class SlotReader:
                 case "share":
                     self._share(q)
                 case "length":
-                    self._length(q)
+                    lengths.append(q)
                 case "mass":
                     self._number("mass", q, "kg")
+        # Sides that say which they are go first: in `10" in a cylinder 8" across` the 10 is what is left.
+        for q in sorted(lengths, key=lambda q: self._side(q) is None):
+            self._length(q)
         self._scale_said_first()
         self._held_cold(quantities)
-        self._plain_prices()
+        self._claim(prices(self.text, self._taken, self.named, priced=bool(self.prices)))
+        if self.prices:
+            self.slots["price"] = min(self.prices, key=lambda claim: claim.span or (0, 0)).reading
         self._dates()
         self._counts()
         self._shapes()
         self._support()
-        self._prices()
+        self._claim(factors(self.text, priced="price" in self.slots))
+        self._claim(parts(self.text))
 
     def _claimed(self, q: Quantity) -> bool:
         return self._taken(q.start, q.end)
@@ -281,15 +312,19 @@ class SlotReader:
         for q in numbers:
             before, after = self._before(q.start, 24), self._after(q.end, 24)
             degrees = re.search(
-                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bthat's|\bset (?:to|at)|\b(?:cooler|fridge|chiller|cold ?room|walk-?in)(?:'s| is| runs)? (?:on|at)|\bif it's|"
-                r"\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's)(?: (?:about|around|roughly|say|nearly|almost|more like|like|round about|only|now|just|over|under))* ?$", before
+                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bmust be|\bgot to be|\bgotta be|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bthat's|\bset (?:to|at)|\b(?:cooler|fridge|chiller|cold ?room|walk-?in)(?:'s| is| runs| sits| set| only| just| goes| gets| stays| holds| down)* (?:on|at|to|does|reads|says|is|holds)|\bif it's|"
+                r"\b(?:heating|thermostat|air ?con(?:ditioning)?|temperature)(?: [a-z]+){0,3} to|\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's)(?: (?:about|around|roughly|say|nearly|almost|more like|like|round about|only|now|just|over|under))* ?$", before
             )  # fmt: skip
-            counted = re.match(
+            filled = re.search(
+                r"\b(?:fill\w*|pour\w*)\b[^.,;]{0,16}\b(?:to|at) (?:about |around )?$|\btop\w*\b[^.,;]{0,16}\bto (?:about |around )?$|\bwater (?:up )?to (?:about |around )?$",
+                before,
+            )
+            counted = filled or re.match(
                 r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|wide|tall|high|deep|across|long|cm|more|less|by|x)\b",
                 after,
             )
             about_heat = re.search(
-                r"\b(?:degrees?|temp(?:erature)?|oven|sauna|boiling|baking|sweltering|freezing|toasty|chilly|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|heat|tent|marquee|room|celsius)\b",
+                r"\b(?:degrees?|temp(?:erature)?|heating|thermostat|air ?con(?:ditioning)?|oven|sauna|boiling|baking|sweltering|freezing|toasty|chilly|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|fridge|chiller|heat|tent|marquee|room|celsius)\b",
                 self.text,
             )
             corrected = re.match(r"\W*(?:no\b|sorry|actually|oops|i tell a lie|make (?:it|that))", self.text)
@@ -326,7 +361,7 @@ class SlotReader:
                 and (
                     about_heat
                     or re.search(
-                        r"\bat|\bif|\bit's|\bits|\bit is|\bhits?|gets? (?:up )?to|climbs?|rises?|creeps?|reach",
+                        r"\bat|\bif|\bit's|\bits|\bit is|\bmust be|\bhits?|gets? (?:up )?to|climbs?|rises?|creeps?|reach",
                         degrees[0],
                     )
                 )
@@ -360,23 +395,41 @@ class SlotReader:
                     self.slots["stored_days"] = self.slots.pop(name)
             return
         others = [q for q in warm if q.said != cold.said]
-        if cold.number > 10 or not others or "storage_temperature" in self.slots:
+        stored = self.slots.get("storage_temperature")
+        if stored is not None:  # "in the cold room, 2 °C, for 4 days; off to a 22 °C room now"
+            self._stored_for(next((q for q in warm if q.said == stored.said), None), times)
+            return
+        coldest = _COLDEST_SHOWN_HELD if _HELD.search(self.text) else _COLDEST_SHOWN
+        if cold.number > coldest or not others or max(q.high for q in others) <= cold.number:
+            if (
+                len(warm) == 1
+                and cold.number <= _COLDEST_SHOWN
+                and re.search(r"\bbefore (?:the|it|they|we|our|my)\b", self.text)
+            ):
+                self.slots["storage_temperature"] = self.slots.pop(
+                    "display_temperature"
+                )  # "9 degrees for four days before the wedding"
+                self._stored_for(warm[0], times)
             return
         self.slots["storage_temperature"] = self.slots.pop("display_temperature")
         for q in others:
             scaled, assumed = self._scale(q) if q.unit == "degree" else (q, "")
             self._number("display_temperature", scaled, "degC", assumed)
-        here = next(q for q in warm if q.said == cold.said)
-        near = [
-            t
-            for t in times
-            if t.end <= here.start
-            and re.fullmatch(r"[ ,]*(?:in \w+ )?(?:at |@ )?(?:about )?", self.text[t.end : here.start])
-        ]
-        for time in near:
+        self._stored_for(next(q for q in warm if q.said == cold.said), times)
+
+    def _stored_for(self, here: Quantity | None, times: list[Quantity]) -> None:
+        """The days said right beside the cold temperature are those of storage."""
+        if here is None or "stored_days" in self.slots:
+            return
+        for time in times:
+            ahead = re.fullmatch(r"[ ,]*(?:in \w+ )?(?:at |@ )?(?:about )?", self.text[time.end : here.start])
+            behind = re.fullmatch(r"[ ,°cf]*(?:for )?(?:about )?", self.text[here.end : time.start])
+            if not ahead and not behind:
+                continue
             for name in ("display_days", "elapsed_days"):
                 if name in self.slots and self.slots[name].said == time.said:
                     self.slots["stored_days"] = self.slots.pop(name)
+                    return
 
     def held_cold_without_a_unit(self) -> None:
         """ "Hold protea at 3": a verb of keeping and a cold bare number speak of the cooler."""
@@ -405,6 +458,11 @@ class SlotReader:
             return self.spans.append((q.start, q.end))
         if re.match(r"\W*(?:lasting|old rule|later|earlier)\b", near_after):
             return None
+        if re.match(r"(?:a|1) ", q.said.strip()) and re.search(
+            r"\b(?:drinks?|uses?|used?|takes? up|gets? through|loses?|water|litres?|ml)\b[^.?!]*\b(?:in|over|per) $|\bdrinks? $",
+            before,
+        ):
+            return self.spans.append((q.start, q.end))  # "drink in a day": a rate, and no deadline
         if (
             _OUT_OF_WATER.search(near_after)
             or _OUT_OF_WATER.search(near_before)
@@ -427,8 +485,8 @@ class SlotReader:
             return self._number("stored_days", q, "d")
         if re.search(r"\b(?:will|would|still)\b[^.?!]{0,40}\bafter (?:about )?$", near_before):
             return self._number("display_days", q, "d")  # "will they still be good after 7 days"
-        if re.match(r"\W*(?:old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
-            r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already(?: (?:done|had|been|spent|got))?|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|day) (?:for |about |around )*$", near_before
+        if re.match(r"\W*(?:old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|since (?:they|it|we|i|he|she)\b|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
+            r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already(?: (?:done|had|been|spent|got|stood|sat))?|(?:has|have|had|'s|'ve) (?:now |already )*(?:stood|sat|done|spent|managed|given (?:me|us))|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|since|day) (?:for |about |around )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", q, "d")
         return self._number("display_days", q, "d")
@@ -457,68 +515,28 @@ class SlotReader:
             self._number("confidence", q, "%")
         elif re.search(r"\b(?:full|filled)\b", around):
             self._number("fill_share", q, "%")
-        elif re.search(r"\b(?:mark-?up|margin)\b", around):
-            self._put("factor", Reading(1 + q.low / 100, "ratio", said=q.said), (q.start, q.end))
-        elif "strength" in self.slots and "bleach" in self.text and q.low != self.slots["strength"].number:
+        elif (factor := factor_of_share(q.low, around)) is not None:
+            self._put("factor", Reading(factor, "ratio", said=q.said), (q.start, q.end))
+        elif (
+            "strength" in self.slots
+            and re.search(r"bleach|vinegar", self.text)
+            and q.low != self.slots["strength"].number
+        ):
             # Two strengths: the bottle's and the one wanted.
             bottle = self.slots["strength"]
             wanted = min(q.low, bottle.number)
             strong = max(q.high, bottle.number)
-            self.slots["strength"] = Reading(strong, "%", strong, strong, q.said)
+            self.slots["strength"] = Reading(strong, "%", strong, strong, bottle.said if strong > q.high else q.said)
             self._put("concentration", Reading(wanted * 10_000, "mg/l", said=f"{wanted:g} %"), (q.start, q.end))
         else:
             self._number("strength", q, "%")
-
-    _DOSE = re.compile(
-        r"(\d+(?:\.\d+)?) ?(ml|mils?|millilit(?:re|er)s?|gr?|grams?|grammes?) (?:(?!and\b|of water|l\b|lit(?:re|er)s?\b|gal(?:lon)?s?\b)[a-z]+ ){0,5}?(?:per|in|for|does|to|makes|treats|every|into|each|goes|is for|are for|is enough for|a) (?:(?:each|every|a|to|for|the) )*(\d+(?:\.\d+)?|a|one|each)? ?(l|lit(?:re|er)s?|mls?|mils?|millilit(?:re|er)s?|pint|gal(?:lon)?s?)\b"
-    )
-    _BLEACH_STRENGTH = re.compile(r"(?<![\d.])(\d{1,2}(?:\.\d+)?) ?(?:household )?(?:bleach)\b(?! to)")
-
-    _MILLIGRAMS = re.compile(
-        r"(\d+(?:\.\d+)?) ?(?:mg|milligrams?|milligrammes?) (?:[a-z]+ ){0,4}?(?:per|in|to|for|a) (?:(?:each|every|a|one|the|1) )*lit(?:re|er)"
-    )
-
-    def _doses(self) -> None:
-        """A label's dose ("20 ml per 2 litres") and a bleach's strength without its sign ("5.25 bleach")."""
-        grams = self._MILLIGRAMS.search(self.text)
-        if grams:
-            value = float(grams[1])
-            self._put("concentration", Reading(value, "mg/l", value, value, grams[0]), (grams.start(), grams.end()))
-        for match in self._DOSE.finditer(self.text):
-            amount = float(match[1])
-            if self.text[max(0, match.start() - 1) : match.start()] == "-":
-                self.impossible = f"-{match[0]} is no dose; give an amount above zero."
-            base = float(match[3]) if match[3] and match[3][0].isdigit() else 1.0
-            litres = {"ml": 0.001, "p": 0.473176, "g": 3.785412}.get(
-                "ml" if match[4].startswith("m") else match[4][0], 1.0
-            ) * base
-            if (
-                (
-                    re.match(r"\W*(?:of )?(?:bleach|water)\b", self.text[match.end() :])
-                    and not re.search(r"\b(?:every|each|per)\b", match[0])
-                )
-                or litres <= 0
-                or re.match(r"\W*per\b", self.text[match.end() :])
-            ):
-                continue
-            if (
-                match[2].startswith("m")
-                and re.search(r"\bbleach\b", self.text)
-                and not re.search(r"\bfood\b", self.text)
-            ):
-                continue
-            unit = "ml/l" if match[2].startswith("m") else "g/l"
-            dose = amount / litres
-            self._put("label_dose", Reading(dose, unit, dose, dose, match[0]), (match.start(), match.end()))
-        for match in self._BLEACH_STRENGTH.finditer(self.text):
-            value = float(match[1])
-            if "." in match[1] and not self._taken(match.start(), match.end()):
-                self._put("strength", Reading(value, "%", value, value, match[0]), (match.start(), match.end(1)))
 
     _FILL_SHARE: tuple[tuple[re.Pattern[str], float], ...] = (
         (re.compile(r"\b(?:half ?way(?: up)?|half[ -]?fill|half full|half filled|filled half|(?:fill(?:ed|ing)?(?: it| them)?|full)(?: only| just)? (?:up )?(?:to )?(?:a )?half|only half|at half)\b"), 50.0),
         (re.compile(r"\b(?:2|two)[ -]thirds\b|\b2/3\b"), 200 / 3),
         (re.compile(r"\b(?:3|three)[ -]quarters?\b|\b3/4\b"), 75.0),
+        (re.compile(r"\b(?:4|four)[ -]fifths\b|\b4/5\b"), 80.0),
+        (re.compile(r"\b(?:9|nine)[ -]tenths\b"), 90.0),
         (re.compile(r"\b(?:a|one|1)[ -]third\b|\b1/3\b"), 100 / 3),
         (re.compile(r"\b(?:a|one|1)[ -]quarter (?:full|of the way)\b"), 25.0),
         (re.compile(r"\bto the (?:rim|brim|top)\b|\bbrim ?full\b|\bfill\w*(?: it| them)? (?:right|all the way) up\b|\bright up to the\b"), 100.0),
@@ -526,7 +544,7 @@ class SlotReader:
 
     def _fill_shares(self) -> None:
         told = _VESSELISH.search(self.text) or re.search(
-            r"\bfull of water\b|\bfill(?:ed|ing)?(?: (?:it|them|when|to|only)\b|\W*$)|\bwater (?:only |just |to |up )*half ?way\b",
+            r"^\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:right |all the way )?(?:up )?to the (?:rim|brim|top)\b|\bfull of water\b|\bfill(?:ed|ing)?(?: (?:it|them|when|to|only)\b|\W*$)|\bwater (?:only |just |to |up )*half ?way\b",
             self.text,
         )
         if not told or not re.search(r"\b(?:fill\w*|full|water|way|half-?way|only half|rim|brim|top)\b", self.text):
@@ -571,12 +589,32 @@ class SlotReader:
             self.impossible = f"{far[0]} is larger than any piece; give sizes in centimetres, metres, inches or feet."
 
     def _length(self, q: Quantity) -> None:
-        """A length's slot: the first row of `_SIDES` whose words stand right before or after it."""
+        """A length's slot: the side said beside it, else what is left for it to be."""
         before, after = self._before(q.start, 34), self._after(q.end, 34)
         if re.match(r"\W*(?:bloom|head|flower|stems?|roses?|long stems?)\b", after) and not re.match(
             r"\W*long (?:counter|table|garland)", after
         ):
             return self.spans.append((q.start, q.end))  # the length of a stem, not of the piece
+        name = self._side(q)
+        if name is None and re.fullmatch(
+            r"\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:up |only )*to (?:about |just |only )?", self.text[: q.start]
+        ):
+            name = "fill_height"  # "and to half a metre?", of the water
+        if (
+            name is None
+            and "fill_height" not in self.slots
+            and self._poured(before, after)
+            and (self._has_side() or self._only_pours(q))
+        ):
+            name = "fill_height"
+        if name is None:
+            name = "diameter" if self._round() and "diameter" not in self.slots else "width"
+            name = name if name not in self.slots else "height"
+        return self._number(name, q, "cm")
+
+    def _side(self, q: Quantity) -> str | None:
+        """The side that the words beside a length say it is; None where they say nothing."""
+        before, after = self._before(q.start, 34), self._after(q.end, 34)
         vesselish = bool(
             _VESSELISH.search(self.text)
             or re.search(r"\b(?:fill\w*|of water|how much water|water is|water'?s)\b", self.text)
@@ -586,12 +624,27 @@ class SlotReader:
                 continue
             if (ahead and ahead.search(before)) or (behind and behind.match(after)):
                 if name == "diameter" and re.match(r"\W*wide", after) and not self._round():
-                    name = "width"
-                return self._number(name, q, "cm")
-        name = "diameter" if self._round() and "diameter" not in self.slots else "width"
-        return self._number(name if name not in self.slots else "height", q, "cm")
+                    return "width"
+                return name
+        return None
+
+    def _has_side(self) -> bool:
+        return any(name in self.slots for name in ("diameter", "width", "length"))
+
+    def _only_pours(self, q: Quantity) -> bool:
+        """ "I'm only putting 2 cm in": said of a vessel spoken of before."""
+        return re.search(r"\b(?:put(?:ting)?|pour\w*|fill\w*)\b[^.,;]{0,12}$", self._before(q.start)) is not None
+
+    @staticmethod
+    def _poured(before: str, after: str) -> bool:
+        """Is a length without a side what stands in the vessel: "put 10 inches in a cylinder"?"""
+        return re.match(r"\W*(?:in|into)\b(?! (?:diameter|height|width|length|depth|all))", after) is not None or (
+            re.search(r"\b(?:put|pour\w*|fill\w*|water)\b[^.,;]{0,12}$", before) is not None
+        )
 
     def _round(self) -> bool:
+        if re.search(r"\b(?:cube|square)\b", self.text):
+            return False
         return bool(
             re.search(
                 r"\b(?:(?:cylinder|vase|bowl|bucket|pot|urn|compote|dome|ring|wreath|jar)s?|diameter|round)\b",
@@ -605,7 +658,9 @@ class SlotReader:
         if since is None or until is None or not since.said.startswith("the ") or since.day.day > until.day.day:
             return
         start = until.day.replace(day=since.day.day)
-        if start > self.today and re.search(r"\b(?:buy|get|order|pick|collect|com(?:e|ing)|arriv\w+)\b", self.text):
+        if start > self.today and re.search(
+            r"\b(?:buy\w*|gett?\w*|order\w*|pick\w*|collect\w*|com(?:e|ing)|arriv\w+)\b", self.text
+        ):
             days = float((until.day - start).days)
             del self.slots["since_date"], self.slots["until_date"]
             said = f"{since.said} to {until.said}"
@@ -615,6 +670,12 @@ class SlotReader:
         wrong = impossible_date(self.text, self.today)
         if wrong:
             self.impossible = f"There is no {wrong}; give a day the calendar has."
+        lasting = find_date_range(self.text, self.today)
+        if lasting is not None:
+            span = (lasting.start, lasting.end)
+            self._put("start_date", Reading(lasting.first, "date", said=lasting.said), span)
+            days = float((lasting.last - lasting.first).days)
+            self._put("display_days", Reading(days, "d", days, days, lasting.said, f"{lasting.said}: {days:g} days"))
         for said in find_dates(self.text, self.today):
             if self._taken(said.start, said.end):
                 continue
@@ -643,64 +704,23 @@ class SlotReader:
         r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:good |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds)\b"
     )
     _BUNCHES = re.compile(
-        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?)\b"
+        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?|packs|packets|sleeves)\b"
     )
     _PIECES = re.compile(
-        r"(-?\d+)(?: (?!(?:an?|and|at|in|then|of|for|to|on|the|by|with|or|per|each|every)\b)[a-z]+){0,2}?(?: |(?<=\d))(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|"
+        r"(-?\d+)(?: (?!(?:an?|and|at|in|then|of|for|to|on|the|by|with|or|per|each|every)\b)[a-z]+){0,2}?(?: |(?<=\d))(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|window ?boxes|planters|hampers|crates|jugs|swags|arches|pedestals|plinths|pews|chairs|lanterns\b(?= (?:to|with|each|for|,))|tins|bottles|"
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies)\b(?! of (?!\d))"
     )
-    _PACK = re.compile(
-        r"\b(?:bunche?s? of|packs? of|wraps? of|bundles? of|comes? in|come in|sold in|packed in|(?:buy|order)(?= \d+'?s\b)|(?:bunch(?:e[sd])?|bundle[sd]?|t(?:ies|ied|ying)|packs?|packed|sells?|come)(?: them| those| these| it)?(?: up| together)? (?:in|by|by the)|(?:bunch|pack|wrap) (?:holds|has|is)|in|by the|packed|bunches of|bunch of) (\d+)'?s?(?= ?(?:stems?|stem bunches|per|a bunch|$|[?,.;])|'?s\b)|\b(?:bunch|bunches|packs|wraps) of (\d+)\b|"
-        r"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each|in each) ?(?:bunch|packet|pack|wrap)\b|\b(\d+)[ -]stem (?:bunch|pack)|\b(?:bunches|packs|wraps)(?: are| hold| have)? (?:only |just )?(\d+)(?= stems?\b)|\b(?:in|(?:bunches|packs|wraps|they)(?:'re| are| come as| hold)) (tens|twenties|fives|twenty-?fives|fifties|dozens|twelves|\d+'?s)\b"
-    )
-
     _VESSELS = re.compile(
         r"(?<![\d.])(\d{1,3}) (?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:(?:cylinder|glass|round|bud) )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
     )
-    _NO_LOSS = re.compile(
-        r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) (?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)\b|\b(?:don't|do not|won't|not|without|no need to|skip|forget|leave out|ignore|drop) (?:(?:add|allow|count|reckon|plan|expect|factor)(?:ing)?)?(?: on| for| in)? ?(?:any(?:thing)? |the |a single |an? |to )*(?:extras? |allowance |spares? )?(?:for )?(?:the |any )?(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single| one)?|spares?|breakages?)\b|\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b|\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\b(?:skip|forget|leave out|ignore) (?:the |any )?(?:wast(?:e|age)|loss(?:es)?|breakages?)\b|\bnothing (?:lost|wasted|for (?:loss|waste)|gets? [a-z]+)\b|"
-        r"\bassum\w+ no(?:ne| loss|thing)\b|\bevery (?:stem|one|flower) (?:is |will be |comes )?(?:perfect|good|fine|usable)\b|\brefuse to lose\b|\blos(?:e|ing) (?:none|nothing|not one|no stems)\b|\ball (?:of them )?(?:good|perfect|usable)\b"
-    )
-    # "15 in a hundred turn up useless", "one stem in twenty is lost", "eight in ten are any good".
-    _LOST_OF = re.compile(
-        r"\b(\d+)(?: stems?| flowers?)? (?:in|out of|of) (?:a |an |each |every )?(?:hundred|(\d+))\b(?P<rest>[^.?!]{0,40})"
-    )
-    _LOSING = re.compile(
-        r"\b(?:los(?:e|es|ing)|bin(?:s|ning)?|chuck(?:s|ing)?|throw(?:s|ing)?(?: out)?|wast(?:e|ing)) (?:about |around )?(\d+)(?: stems?| flowers?)? (?:in|out of) (?:every )?(\d+)\b"
-    )
-    _LOST_PART = re.compile(
-        r"\b(?:a|1|one) (tenth|fifth|quarter|third|twentieth)\b[^.?!]{0,20}\b(?:lost|lose|binned|bin|bad|useless|die|dead|waste\w*|chucked|dud|fail|goes|go|spoil\w*)\b"
-    )
-    _BAD = re.compile(
-        r"\b(?:useless|lost|bad|binned|duds?|disappoint\w*|fail\w*|die|dead|broken|waste\w*|no good|rubbish|spoil\w*|snapped|chucked|thrown|unusable|goes|go)\b"
-    )
-    _GOOD = re.compile(r"\b(?:good|fine|usable|sound|survive|ok|okay|make it)\b")
-
-    def _losses(self) -> None:
-        before = self._LOSING.search(self.text)
-        if before and not self._taken(before.start(1), before.end(2)):
-            share = 100 * float(before[1]) / float(before[2])
-            if share <= 100:
-                self._put("loss_rate", Reading(share, "%", share, share, before[0]), (before.start(1), before.end(2)))
-        match = self._LOST_OF.search(self.text)
-        if match and not self._taken(match.start(), match.end(1)):
-            of = float(match[2] or 100)
-            share = 100 * float(match[1]) / of if of else 0.0
-            if share <= 100 and self._BAD.search(match["rest"]) and not re.search(r"\bany good\b", match["rest"]):
-                self._put(
-                    "loss_rate", Reading(share, "%", share, share, match[0]), (match.start(), match.start("rest"))
-                )
-            elif share <= 100 and self._GOOD.search(match["rest"]):
-                lost = 100 - share
-                self._put("loss_rate", Reading(lost, "%", lost, lost, match[0]), (match.start(), match.start("rest")))
-        part = self._LOST_PART.search(self.text)
-        if part:
-            share = {"tenth": 10.0, "fifth": 20.0, "quarter": 25.0, "third": 100 / 3, "twentieth": 5.0}[part[1]]
-            self._put("loss_rate", Reading(share, "%", share, share, part[0]))
-
     _OUT_OF = re.compile(r"\b(\d+) (?:times |cases )?out of (\d+)(?: cases| times)?\b(?! (?:are|is|turn|were|get|go))")
+    # "Nine chances in ten", "tighten that to 95 in a hundred": how sure an order must be.
+    _CHANCES = re.compile(
+        r"\b(\d+) (?:chances?|times|cases) (?:in|out of) (?:every )?(\d+|a hundred)\b|\b(?:tighten\w*|loosen\w*|be|make)(?: (?:it|that|this))?(?: sure)? (?:to|of|in) (\d+) (?:in|out of) (?:every )?(\d+|a hundred)\b"
+    )
     _EACH = re.compile(
-        r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:jar|chair|pew|basket|tray|box|bowl|bucket|pot|guest|place|piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b"
+        r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:window ?box|planter|hamper|crate|jug|swag|arch|pedestal|plinth|tin|bottle|jar|chair|pew|basket|tray|box|bowl|bucket|pot|guest|place|piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b|"
+        r"(?<!\bbunches, )(?:\bwith |\busing |\btakes? )(\d+)(?: stems?)? (?:in|on|to|for) each(?=\W*$|[,.?!;])"
     )
 
     # "There's twenty-five of those", "a pair of them": how many of the piece just described.
@@ -709,27 +729,46 @@ class SlotReader:
         r"(?P<n>\d{1,3})(?: of (?:them|those|these|it|(?:the )?same)| like (?:that|this|it)| the same| the same size| alike| such| identical)\b"
     )
 
+    # "I'm doing bud vases, 25 of them."
+    _OF_THEM = re.compile(
+        r"\b(?:vases|tables|jars|pots|pieces|centre ?pieces|center ?pieces|bouquets|posies|urns|arrangements|buttonholes|corsages|wreaths|garlands|"
+        r"displays|designs|cylinders|bowls|baskets|chair ends|pew ends|swags|arches|boxes|jugs|bottles|lanterns)\b[^.?!\d]{0,24}?[,;] ?(?:(?:and )?there(?:'s| are) )?(\d{1,3}) of (?:them|these|those)\b"
+    )
+
+    # "Table count 18", "22 tables": what a list of guests and tables says of the pieces.
+    _COUNT_OF = re.compile(
+        r"\b(?:table|vase|jar|centre ?piece|center ?piece|piece|bouquet|posy) (?:count|numbers?)(?: is| of|:)? (\d{1,4})\b"
+    )
+
+    # "They've added two urns so make it 10": what they come to, not what was added.
+    _ALTOGETHER = re.compile(
+        r"\b(?:added|adding|add|extra|more|another|fewer|less|dropped)\b[^.?!]{0,40}\b(?:(?:so )?make (?:it|that|them)|so (?:it's|that's|now)|that's|now (?:it's)?|in all|total(?:ling)?|altogether) "
+        r"(\d{1,3})\b(?! ?(?:stems?|days?|cm|%|degrees|litres?|bunch\w*))"
+    )
+
     def _counts(self) -> None:
         broken = re.search(r"\bbunch(?:es)? of \d+\.\d+", self.text)
         if broken:
             self.impossible = f"A {broken[0]} cannot be tied; give a whole number of stems."
-        self._losses()
+        self._claim(losses(self.text, self._taken))
         times = re.fullmatch(r"\W*(?:and |so |ok )*x ?(\d{1,3})(?: please)?\W*", self.text)
         if times:
             self._put("pieces", Reading(float(times[1]), "pieces", said=times[0]), (times.start(1), times.end(1)))
         such = self._SUCH.search(self.text)
         if such and not self._taken(such.start("n"), such.end("n")) and not self._counts_a_name(such.end("n")):
             self._put("pieces", Reading(float(such["n"]), "pieces", said=such[0]), (such.start("n"), such.end("n")))
-        nothing = self._NO_LOSS.search(self.text)
-        if nothing:
-            self._put("loss_rate", Reading(0.0, "%", 0.0, 0.0, nothing[0]), (nothing.start(), nothing.end()))
-        odds = self._OUT_OF.search(self.text)
-        if odds and 0 < int(odds[1]) < int(odds[2]):
-            value = 100 * int(odds[1]) / int(odds[2])
+        tables = self._COUNT_OF.search(self.text) or self._OF_THEM.search(self.text)
+        if tables and not self._taken(tables.start(1), tables.end(1)):
+            self._put("pieces", Reading(float(tables[1]), "pieces", said=tables[0]), (tables.start(1), tables.end(1)))
+        altogether = self._ALTOGETHER.search(self.text)
+        if altogether and not self._taken(altogether.start(1), altogether.end(1)):
+            span = (altogether.start(1), altogether.end(1))
+            self._put("pieces", Reading(float(altogether[1]), "pieces", said=altogether[0].strip()), span)
+        odds = self._CHANCES.search(self.text) or self._OUT_OF.search(self.text)
+        good, of = [int(g) if g.isdigit() else 100 for g in odds.groups() if g] if odds else (0, 0)
+        if odds and 0 < good < of:
+            value = 100 * good / of
             self._put("confidence", Reading(value, "%", value, value, odds[0]), (odds.start(), odds.end()))
-        fives = re.search(r"\bin 20[ -]?fives\b", self.text)
-        if fives:
-            self._put("pack_size", Reading(25.0, "stems", said="in twenty-fives"), (fives.start(), fives.end()))
         if "pieces" not in self.slots and re.search(
             r"\b(?:each|every|apiece|a piece|per)\b|\b\d+ an? [a-z]+\b|\b(?:to|in|on|for) (?:a|an) [a-z]+\b", self.text
         ):
@@ -748,16 +787,11 @@ class SlotReader:
                     )
                     break
         for match in self._EACH.finditer(self.text):
-            if not self._taken(match.start(1), match.end(1)):
-                value = float(match[1])
+            group = 1 if match[1] else 2
+            if not self._taken(match.start(group), match.end(group)):
+                value = float(match[group])
                 self._put("stems", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
-        for match in self._PACK.finditer(self.text):
-            number = next((g for g in match.groups() if g), "0")
-            words = {"tens": 10, "twenties": 20, "fives": 5, "fifties": 50, "dozens": 12, "twelves": 12}
-            value = float(words.get(number, 25 if number.startswith("twenty") else 0) or number.rstrip("s'"))
-            if (match[0].startswith("in ") and value > 100) or self._taken(match.start(), match.end()):
-                continue
-            self._put("pack_size", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
+        self._claim(packs(self.text, self._taken))
         vessels = list(self._VESSELS.finditer(self.text))
         if (
             len(vessels) > 1
@@ -885,98 +919,6 @@ class SlotReader:
                 if f" {key} " in padded and (best is None or len(key) > best[0]):
                     best = (len(key), row.id)
         return best[1] if best else None
-
-    _PRICE = re.compile(
-        r"(?:(?P<whole>\d+) (?:pounds?|dollars?|euros?|quid) (?P<pence>\d{2})(?! ?(?:stems?|days|bunch))\b)|(?:[$£€] ?(\d+(?:\.\d+)?))|(?:(\d+(?:\.\d+)?) ?(?:dollars?|pounds? (?=a|per|each|the)|euros?|bucks|quid|pence|cents?\b|p\b))"
-    )
-    _FACTOR = re.compile(
-        r"\b(?:times|x|factor(?: of)?|mark-?up(?: [a-z]+){0,3}? (?:is|of|at)|mark-?up|mark(?:ed|ing)?(?: it| that| them| those)?[ -]?up (?:by )?|mark(?:ed|ing)?[ -]?up(?: it| that| them)? by|multipl\w+ (?:by|of)) ?(\d+(?:\.\d+)?)\b(?! ?%)|(?<![\d.])(\d+(?:\.\d+)?)(?= mark-?up)|\b(\d+(?:\.\d+)?) ?(?:x|times)(?= (?:mark|cost|wholesale|that|it)|$| ?[?.,])"
-    )
-
-    _PLAIN_PRICE = re.compile(
-        r"\b(?:at|for|is|are|reads|comes to|costs?(?: me| us)?|pay(?:ing)?|paid|charge[sd]?|=) (\d+(?:\.\d{1,2})?)(?= (?:each|apiece|and)\b|\W*$|[,;])(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))|"
-        r"(?<![\d.])(\d+(?:\.\d{1,2})?) (?:a|per|each|for a|for each|the) (?:bunch|stem|wrap|box|bloom|head|pop|piece)\b|\bfor (\d+\.\d{2})\b"
-    )
-    _MARK_UP = re.compile(
-        r"\b(?:bought|cost\w*|paid) (?:at |me |us )?(\d+(?:\.\d+)?)\b[^.?!]{0,20}\b(?:multipl\w+|times|x) (?:it )?(?:by )?(\d+(?:\.\d+)?)\b|"
-        r"\bmark(?:ing|ed)?[ -]?up (\d+(?:\.\d+)?) by (\d+(?:\.\d+)?)\b|\b(\d+(?:\.\d+)?) marked up (\d+(?:\.\d+)?)\b|"
-        r"\b(?:at|for) (\d+(?:\.\d+)?),? (?:and )?(?:multiply\w*|times) (?:it )?(?:by )?(\d+(?:\.\d+)?)\b"
-    )
-
-    # "Paying 6.40 for ten tulips": the price of a bunch and what it holds.
-    _PRICE_OF_SO_MANY = re.compile(
-        r"\b(?:pay(?:ing)?|paid|charge[sd]?|charging|costs?(?: me| us)?) [£$€]?(\d+(?:\.\d+)?) for (?:a bunch of )?(\d+) (?!days?\b|weeks?\b|stems? a)(?=[a-z])"
-    )
-    # A number with its pence is money, whatever else is said: "at 1.20 each", "48 gerbera at 0.85".
-    _EACH_PRICE = re.compile(
-        r"(?<![\d.])(\d+\.\d{2}) (?:each|apiece|a piece|a pop|(?:a|per|the) (?:stem|bunch|head|wrap|bloom))\b|(?<= at )(\d+\.\d{2})(?=\W*$)"
-    )
-    _MARK_UP_ON = re.compile(
-        r"(?<![\d.])(\d+(?:\.\d+)?)(?: ?(?:x|times))? mark-?up (?:on|over) [$£€]?(\d+(?:\.\d+)?)(?! ?%)"
-    )
-
-    def _plain_prices(self) -> None:
-        """Prices without a currency, where the message is about money."""
-        marked = self._MARK_UP.search(self.text)
-        if marked:
-            price, factor = (float(g) for g in marked.groups() if g)
-            self._put("price", Reading(price, "money", said=f"{price:g}"), (marked.start(), marked.end()))
-            self._put("factor", Reading(factor, "ratio", said=f"{factor:g}"))
-        over = self._MARK_UP_ON.search(self.text)
-        if over:
-            self._put("factor", Reading(float(over[1]), "ratio", said=over[1]), (over.start(1), over.end(1)))
-            self._put("price", Reading(float(over[2]), "money", said=over[2]), (over.start(2), over.end(2)))
-        pack = self._PRICE_OF_SO_MANY.search(self.text)
-        if pack and not self._taken(pack.start(), pack.end()):
-            self._put(
-                "price", Reading(float(pack[1]), "money", said=f"{pack[1]} a bunch"), (pack.start(1), pack.end(1))
-            )
-            self._put("pack_size", Reading(float(pack[2]), "stems", said=pack[2]), (pack.start(2), pack.end(2)))
-            return
-        each = self._EACH_PRICE.search(self.text)
-        if each and not self._taken(each.start(), each.end()):
-            number = each[1] or each[2]
-            self._put(
-                "price", Reading(float(number), "money", said=each[0]), (each.start(), each.start() + len(number))
-            )
-            return
-        if not re.search(
-            r"\b(?:costs?|price[sd]?|comes? to|charge|money|total|worth|mark-?up|pay|paid|sell|bill|invoice|stands? me|set (?:me|us) back|spend\w*|owe|bought|wholesale|retail|a pop)\b",
-            self.text,
-        ):
-            return
-        for match in self._PLAIN_PRICE.finditer(self.text):
-            group = next(n for n in (1, 2, 3) if match[n])
-            start = match.start(group)
-            if not self._taken(start, start + 1):
-                self._put("price", Reading(float(match[group]), "money", said=match[0]), (start, match.end(group)))
-                return
-
-    def _prices(self) -> None:
-        for match in self._PRICE.finditer(self.text):
-            if match["whole"]:
-                value = float(match["whole"]) + float(match["pence"]) / 100
-                self._put("price", Reading(value, "money", said=match[0]), (match.start(), match.end()))
-                continue
-            pennies = 0.01 if re.search(r"(?:pence|cents?|p)$", match[0]) else 1.0
-            self._put(
-                "price",
-                Reading(float(match[3] or match[4]) * pennies, "money", said=match[0]),
-                (match.start(), match.end()),
-            )
-        if "price" in self.slots or re.search(
-            r"\bmark(?:ed|ing|s)?(?: it| them| that| those)?[ -]?up\b|\b\d+(?:\.\d+)? times (?:that|it|the cost|cost)\b",
-            self.text,
-        ):
-            for match in self._FACTOR.finditer(self.text):
-                self._put(
-                    "factor",
-                    Reading(float(match[1] or match[2] or match[3]), "ratio", said=match[0]),
-                    (match.start(), match.end()),
-                )
-        ratio = re.search(r"\b1 ?(?::|to|in|part (?:[a-z]+ )?(?:to|in)) ?(\d+)\b(?: parts)?", self.text)
-        if ratio and re.search(r"\b(?:dilut\w*|mix\w*|bleach|ratio|parts?|glycerin\w*|solution)\b", self.text):
-            self._put("parts", Reading(float(ratio[1]), "parts", said=ratio[0]), (ratio.start(), ratio.end()))
 
 
 def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Quantity]) -> Iterator[Mention]:

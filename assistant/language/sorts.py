@@ -20,7 +20,7 @@ _PLAIN = re.compile(
 _OF_BOTH = re.compile(r"\b(?:and|or|vs?|versus|than|against)\b")
 _STATES = ("dried", "preserved", "bleached")
 _STATE_SAID = re.compile(
-    r"(?: (?:heads?|stems?|stuff|grass|flowers?))?(?: \([^)]*\))?,? (?:(?:once |when |if )?(?:it's|its|it is|they're|they are|you've|i've|we've)? ?)(?P<state>dried|preserved)\b"
+    r"(?: (?:heads?|stems?|stuff|grass|flowers?))?(?: \([^)]*\))?,? (?:(?:once |when |if )?(?:it's|its|it is|they're|they are|you've|i've|we've)? ?)(?:all |fully |now |already )?(?P<state>dried|preserved)\b"
     r"(?! (?:out|up|off)| ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved)\b| [a-z]+s\b)"
 )
 # The state said anywhere behind the one name of a sentence.
@@ -33,6 +33,9 @@ _HEADS = (
 )  # fmt: skip
 _DRY_OF = re.compile(
     r"\b(?:we|i|they)(?:'ve| have)? dried (?:some |the |our |my |a few |these |those )?$|\bdry (?:flowers?|stems?|heads?|bunch(?:es)?) of (?:the )?$"
+)
+_IN_GLYCERIN = re.compile(
+    r"^,? (?:(?:that's|that has been|which is|that was|that is) )?(?:done|treated|preserved|put up|kept|set) (?:in|with) glycerine?\b"
 )
 _GLYCERINED = re.compile(r"\b(?:glycerin(?:ed?|ated)|glycerini[sz]ed|glycerine-treated) $")
 _BECOME = r"\b(?:been|they're|they are|it's|its|it is|is|are|once|when|gets?|comes?|mine's|mine is|ours are)"
@@ -67,6 +70,7 @@ def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, s
     stands `alone` in the message."""
     after = _STATE_SAID.match(text[mention.end :])
     before = _GLYCERINED.search(text[: mention.start])
+    treated = _IN_GLYCERIN.match(text[mention.end :])
     dry_of = _DRY_OF.search(text[: mention.start])
     later = _STATE_LATER.search(text) if alone else None
     if later and (
@@ -74,7 +78,15 @@ def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, s
     ):
         later = None
     state = (
-        after["state"] if after else "preserved" if before else "dried" if dry_of else later["state"] if later else None
+        after["state"]
+        if after
+        else "preserved"
+        if before or treated
+        else "dried"
+        if dry_of
+        else later["state"]
+        if later
+        else None
     )
     if state is None:
         return mention
@@ -82,8 +94,22 @@ def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, s
     if len(dry) != 1:
         return mention
     start = before.start() if before else mention.start
-    end = mention.end + after.end() if after else mention.end
+    said = after or treated
+    end = mention.end + said.end() if said else mention.end
     return Mention((dry.pop(),), text[start:end], start, end, mention.how, stems=mention.stems, bunches=mention.bunches)
+
+
+def in_both_states(mentions: list[Mention], text: str, forms: Mapping[str, Mapping[str, str]]) -> list[Mention]:
+    """ "Hydrangea, I can buy it dried or preserved": the one name stands for what it is in both states."""
+    if len({m.ids for m in mentions}) != 1 or re.search(r"\bfresh\b", text):
+        return mentions
+    mention, rest = mentions[0], _without(text, mentions)
+    said = [state for state in ("dried", "preserved") if re.search(rf"\b{state}\b(?! (?:out|off|up))", rest)]
+    fresh = [i for i in mention.ids if forms.get(i)]
+    if len(said) < 2 or len(fresh) != 1:
+        return mentions
+    found = [forms[fresh[0]][state] for state in said if state in forms[fresh[0]]]
+    return [replace(mention, ids=(i,), usual=None, how="exact") for i in found] or mentions
 
 
 def by_its_heads(mention: Mention, text: str, sorts: Mapping[str, Mapping[str, str]]) -> Mention:

@@ -98,6 +98,7 @@ def _is_fine(word: str, names: NameIndex) -> bool:
         word in known
         or word in EVERYDAY_WORDS
         or rank_of(word) is not None
+        or rank_of(word.removesuffix("'s")) is not None
         or names.is_name_part(word)
         or word.removesuffix("s") in known
         or (word.endswith(("ses", "xes", "zes", "ches", "shes", "oes")) and word.removesuffix("es") in known)

@@ -50,7 +50,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     # water
     ("water", 3.2, r"\bhow much water\b|\bhow (?:often|frequently)\b[^.?!]*\b(?:water|top|fill|refill)\w*|\bwhen\b[^.?!]*\b(?:top ?up|refill|run (?:dry|out)|go dry|top it|need water)\b|\bhow (?:many|much) (?:lit(?:re|er)s?|gallons?|pints?|quarts?|ml|l)\b|\bhow (?:full|deep)\b[^.?!]*\bwater|\bwater level\b"),
     ("water", 2.8, r"\btop(?:ping|ped)?[- ]?(?:up|ups|off)\b|\brefill\w*|\bre-?water\w*|\brun(?:s|ning)? (?:dry|out of water)\b|\bgo(?:es)? dry\b|\b(?:capacity|volume) of\b|\bhow (?:heavy|much (?:does|will|would) (?:it|this|that|the|a)[a-z ]* weigh)\b|\bweigh(?:s|t)?\b|\bhow much (?:does|will|can|would)\b[^.?!]*\b(?:hold|take|drink|use|need)\b[^.?!]*(?:water)?"),
-    ("water", 5.0, r"\bhow (?:much|many)\b[^.?!]*\bdrinks?\b(?! longer)"),
+    ("water", 5.0, r"\bhow (?:much|many)\b[^.?!]*\bdrinks?\b(?! longer)|\bwhat (?:do|does|will|would|can|might)\b[^.?!]*\b(?:drinks?|take up|get through)\b"),
     ("water", 2.2, r"\bwater (?:needed|uptake|use|consumption|requirement)s?\b|\breservoir\b|\bdrink(?:s|ing)?\b|\bfill(?:ed|ing)? (?:it|the|a|to|up)\b|\bevaporat\w*|\b(?:vase|vessel|bowl|bucket|trough|cylinder) (?:hold|holds|volume|capacity)\b|\bthirst\w*"),
     ("water", 3.0, r"\bneeds? (?:any |some )?water\b|\bput [^.?!]*\bin water\b"),
     ("water", 2.6, r"\b(?:volume|capacity)\b|\bin (?:lit(?:re|er)s?|gallons|ml|pints|kilos)\b|\bkilos?\b|\b(?:one|1|a) person\b[^.?!]*\b(?:lift|carry)\b|\blifting\b"),
@@ -58,7 +58,10 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     # mixing
     ("mixing", 3.2, r"\b(?:how much|how many|what|amount)\b[^.?!]*\b(?:bleach|flower food|plant food|vase food|preservative|food powder|sugar|citric acid|sanitis\w*|sanitiz\w*|glycerin\w*|hypochlorite|chlorine|disinfect\w*|lemon juice|vinegar)\b"),
     ("mixing", 2.8, r"\b(?:dilut\w+|mix(?:ing)?|make up|ratio|dos(?:e|age|ing)|concentration|strength|solution|ppm|parts?)\b[^.?!]*\b(?:bleach|food|preservative|sugar|acid|sanitis\w*|sanitiz\w*|glycerin\w*|solution|water|chlorine|ppm|buckets?)\b|\b(?:bleach|sugar|glycerin\w*|citric acid|flower food) (?:to|per|in|for|solution|ratio|mix)\b"),
-    ("mixing", 2.0, r"\b\d+(?:\.\d+)? ?(?:ppm|mg/l)\b|\bdilut\w+|\bbleach\b|\bflower food\b|\bsanitis\w+|\bsanitiz\w+|\bg(?:rams?)? per lit(?:re|er)\b"),
+    ("mixing", 2.8, r"\bhow (?:strong|weak) (?:do|should|must|shall|would) (?:i|we|you|it|the (?:mix|solution))\b"),
+    ("mixing", 2.6, r"\b(?:sugar|sucrose)\b[^?!]*\d ?(?:%|per ?cent|g|grams?|l|lit(?:re|er)s?)(?:\b|$)|\d ?(?:%|per ?cent) (?:sugar|sucrose)\b"),
+    ("mixing", 2.6, r"\b(?:bleach|chlorine|hypochlorite|vinegar|glycerin\w*|citric acid|flower food)\b[^?!]*\d ?(?:ppm|parts per million|l|lit(?:re|er)s?|ml|gal(?:lon)?s?|quarts?|pints?|%|percent)(?:\b|$)"),
+    ("mixing", 2.0, r"\b\d+(?:\.\d+)? ?(?:ppm|mg/l|parts per million)\b|\bdilut\w+|\bbleach\b|\bflower food\b|\bsanitis\w+|\bsanitiz\w+|\bg(?:rams?)? per lit(?:re|er)\b"),
     # substitute
     ("substitute", 3.4, r"\b(?:sub(?:s|st)it?ut\w*|subs?(?= for)|replacements?\b(?! stems| visits)|options\?|swap(?:s|ped|ping)?(?! out)|stand[- ]?ins?|alternatives?|replace(?:ment)?s? for|in place of|fall ?back|similar to|equivalent|stands? in)\b|\b(?:instead of|rather than) (?!foam|water|a vase)"),
     ("substitute", 3.0, r"\b(?:can't|cannot|couldn't|can not|cant|couldnt|won't be able to|wont) (?:get|find|source|have|buy)\b|\b(?:unavailable|sold out|out of stock|not available|no(?:t any)? [a-z ]+ (?:to be had|available|at (?:the )?(?:market|wholesaler))|short(?:ed)? (?:me|us|on)|(?:wholesaler|grower|supplier|market|they) (?:is|are|has|have)? ?(?:no|out of)|didn't (?:come|arrive)|ran out|run out of|out of (?!water|the\b|season|sun|foam|reach|date|ten|a\b|\d))"),
@@ -113,6 +116,11 @@ PACK_QUESTION = re.compile(
 )
 SIGNALS = tuple((task, weight, re.compile(pattern)) for task, weight, pattern in _SIGNALS)
 
+# A price in the words themselves.
+_PRICED = re.compile(
+    r"[£$€] ?\d|\d ?(?:quid|pounds?|dollars?|euros?|bucks|pence|cents?|p|c) |\d ?(?:quid|pence|cents?|p)\b|\d\.\d{2}\b|\d (?:each|apiece)\b|"
+    r"\b\d+ (?:a|per|the|each|for a) (?:stem|head|bloom|bunch|wrap|box)\b|\ba (?:fiver|tenner)\b"
+)
 SUPERLATIVE = re.compile(
     r"\b(?P<longest>longest|(?:the )?most (?:days|life|staying power)|best[- ]lasting|hardiest|toughest|(?:lasts?|holds? up|keeps?|stands? up|survives?) (?:the )?best|out(?:lives?|lasts?) (?:everything|all|the (?:rest|others))|most long[- ]lasting|go(?:es)? the distance)\b|"
     r"\b(?P<shortest>shortest|soonest|first to (?:go|die|drop)|(?:die|go|goes|fade|wilt)s? (?:over )?first|least long|use first)\b|"
@@ -154,10 +162,17 @@ def choose_task(
         lift("quantity", 3.0)
     if {"label_dose", "concentration", "strength", "parts"} & set(slots) and "mixing" in s:
         lift("mixing", 2.5)
+    if "concentration" in slots and re.search(
+        r"\b(?:bleach|chlorine|hypochlorite|bottle|saniti[sz]\w*|disinfect\w*)\b", text
+    ):
+        s["mixing"] = max(s.get("mixing", 0.0), 6.0)  # so much chlorine is wanted
     if "label_dose" in slots and re.search(r"\bhow (?:much|many)\b|\bwhat\b", text):
         s["mixing"] = max(s.get("mixing", 0.0), 6.0)  # a label's dose is said to be used
+    if "price" in slots and _PRICED.search(text):
+        s["cost"] = max(s.get("cost", 0.0), 3.0)
     if "price" in slots and re.search(
-        r"\bcosts?\b|\bcomes? to\b|\bmark\b|\bcharge\b|\bmoney\b|\btotal\b|\bworth\b|\bmark-?up\b|\bpay\b|\bpaid\b|\bbills?\b|\binvoice\b|\bowe\b|\bspend\w*\b|\bset (?:me|us) back\b|\bcharging\b|\bsell\w*\b",
+        r"\bcosts?\b|\bcomes? to\b|\bmark\b|\bcharge\b|\bmoney\b|\btotal\b|\bworth\b|\bmark-?up\b|\bpay\b|\bpaid\b|\bbills?\b|\binvoice\b|\bowe\b|\bspend\w*\b|\bset (?:me|us) back\b|\bcharging\b|\bsell\w*\b|\bdamage\b|\boutlay\b|\b(?:add|tot|reckon) (?:it|that|them|these|those|everything)(?: all)? up\b|"
+        r"\b(?:what|how much)\b[^.?!]*\b(?:per|an?|each|one|1) (?:stem|head|bloom|bunch)\b|\b(?:stem|head|bloom|bunch) is (?:what|how much)\b",
         text,
     ):
         lift("cost", 3.0)

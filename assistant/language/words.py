@@ -249,16 +249,22 @@ _MONEY = r"market|price|prices|exchange|shares?|portfolio|broker|dividend|invest
 # Names that are everyday words, with the settings in which the everyday word is meant.
 # The pattern sees 30 characters before, "‹›" for the word itself, and 30 after.
 HOMONYMS: dict[str, re.Pattern[str]] = {
+    "snaps": re.compile(
+        r"\b(?:in|of) (?:\d+|ten|five|every \d+) ‹›|\b(?:it|one|half|wood|stem) ‹›|‹› (?:off|in (?:two|half)|easily|clean|when)"
+    ),
+    "snap": re.compile(
+        r"\b(?:they|stems?|to|will|might|could|heads?) ‹›|‹› (?:off|decision|them|it|one|in (?:two|half))"
+    ),
     "mum": re.compile(
-        r"\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|house|day|to be|asked|rang|order)\b|‹› and (?:dad|baby)"
+        r"\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|bedside|house|flat|kitchen|day|to be|asked|rang|order|has (?:a|the|her|no)|keeps? (?:a|the|her|it)|lives|turned|put|left|calls|always|used to|thinks|reckons|grows|loves)\b|‹› and (?:dad|baby)"
     ),
     "mum's": re.compile(
         r"\b(?:my|his|her|our|your|their) ‹›|‹› (?:asked|after|got|been|wanting|coming|birthday|house|having|bringing|doing)\b"
     ),
     "mums": re.compile(r"\b(?:new|my|expectant) ‹›|‹› (?:birthday|house|day|to be|group|and babies)\b"),
     "stock": re.compile(
-        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|weekend|(?<!days )(?<!life )(?<!out )(?<!long )(?<!get )(?<!expect )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?))|"
-        rf"‹› (?:{_MONEY}|take|room|list|up\b|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
+        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|weekend|(?<!days )(?<!life )(?<!out )(?<!long )(?<!get )(?<!expect )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?)|[.,;]? (?:it|they)(?:'ve|'s)? (?:got here|came|come|arrived|been|has been|have been|landed)| (?:and|or) [a-z]+,? (?:which|who|what)\b)|"
+        rf"‹› (?:{_MONEY}|take|room|list|up\b(?! against)|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
     ),
     "stocks": re.compile(
         rf"(?:my|the|cannabis|oil|tech|bank|buy|sell|penny) ‹›[^.?!]*(?:{_MONEY}|doing|worth|today)|(?:{_MONEY})[^‹]*‹›|‹› (?:and bonds|{_MONEY})"
@@ -295,8 +301,12 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
     "moss": re.compile(r"\b(?:kate|remove|kill|lawn) ‹›"),
     "thrift": re.compile(r"‹› (?:store|shop)"),
     "flax": re.compile(r"‹› (?:oil|seeds?)"),
-    "oak": re.compile(r"‹› (?:table|floor|desk|furniture|barrel|ridge|land)"),
-    "pine": re.compile(r"‹› (?:table|floor|desk|furniture)"),
+    "oak": re.compile(
+        r"‹› (?:table|floor|desk|furniture|barrel|ridge|land|sideboard|dresser|beams?|panel\w*|doors?|counter|bar|board|pews?|chest|stairs?|veneer|cabinet|mantel\w*|shel(?:f|ves))\b"
+    ),
+    "pine": re.compile(
+        r"‹› (?:table|floor|desk|furniture|sideboard|dresser|door|counter|pews?|shel(?:f|ves)|needles on)\b"
+    ),
     "palm": re.compile(r"‹› (?:of|beach|springs|oil|sunday)|\bmy ‹›"),
     "palms": re.compile(r"\b(?:my|sweaty) ‹›"),
 }

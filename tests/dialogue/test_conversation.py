@@ -252,3 +252,30 @@ def test_no_order_is_certain(talk: Conversation) -> None:
     answer = talk.turn("80 carnations with 5% loss, 100% guaranteed")
     assert answer.outcome == "asked_back"
     assert "99 %" in answer.reply
+
+
+def test_a_warmer_cooler_shortens_the_storage_life(talk: Conversation) -> None:
+    talk.turn("how long can solidaster stay dry in the cooler")
+    answer = talk.turn("the fridge is on 6")
+    book, here = (f for f in answer.figures if f.kind == "storage_days")
+    assert here.high < book.high
+    assert {i.name: i.value for i in here.inputs}["storage_temperature"] == 6
+
+
+def test_a_cooler_too_cold_for_tropicals_is_said(talk: Conversation) -> None:
+    talk.turn("what temperature do i hold heliconia at")
+    assert "too cold" in talk.turn("if my cooler only does 4?").reply
+
+
+def test_hours_are_said_where_days_are_none(talk: Conversation) -> None:
+    assert "hour" in talk.turn("how long does smokebush last wired dry onto an arch").reply
+
+
+def test_a_plant_nobody_can_name_is_not_judged(talk: Conversation) -> None:
+    answer = talk.turn("a twig with red berries, no idea what it is, is it poisonous")
+    assert answer.outcome == "asked_back"
+    assert not answer.figures
+
+
+def test_fire_is_answered_with_fire(talk: Conversation) -> None:
+    assert "fire" in talk.turn("are dried poppy pods safe on a shelf with tea lights").reply.lower()

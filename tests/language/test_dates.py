@@ -2,7 +2,7 @@ from datetime import date
 
 import pytest
 
-from assistant.language.dates import find_dates, find_month, impossible_date
+from assistant.language.dates import find_date_range, find_dates, find_month, impossible_date
 
 TODAY = date(2026, 11, 25)  # a Wednesday
 
@@ -38,3 +38,21 @@ def test_months() -> None:
 def test_a_day_no_calendar_has_is_named() -> None:
     assert impossible_date("roses for the 31st of february", TODAY) == "the 31st of february"
     assert impossible_date("roses for the 28th of february", TODAY) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("from 1 to 15 december", date(2026, 12, 1), date(2026, 12, 15)),
+        ("the 3rd till the 17th of january", date(2027, 1, 3), date(2027, 1, 17)),
+    ],
+)
+def test_days_of_one_month(text: str, first: date, last: date) -> None:
+    found = find_date_range(text, TODAY)
+    assert found is not None
+    assert (found.first, found.last) == (first, last)
+
+
+@pytest.mark.parametrize("text", ["15 to 1 december", "10 to 12 stems", "30 to 31 february"])
+def test_no_days_of_one_month(text: str) -> None:
+    assert find_date_range(text, TODAY) is None

@@ -30,7 +30,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     )
     if len(wish.items) >= 2:
         materials = [desk.context.material(item.id) for item in wish.items]
-    elif wish.items and not is_narrowed(wish):
+    elif wish.items and (not is_narrowed(wish) or _in_its_state(wish, desk)):
         return _one_against_standard(wish, desk)
     elif is_narrowed(wish) or wish.superlative:
         materials = list(pool(wish, desk.context))
@@ -151,6 +151,13 @@ def _lead(rows: list[tuple[Material, Figure]], wish: Wish, desk: Desk, thirst: b
     else:
         verdict = f"{capital(names[0])} {verb}" + (", though the ranges overlap" if overlap else "")
     return f"{verdict}: {listing}."
+
+
+def _in_its_state(wish: Wish, desk: Desk) -> bool:
+    """Are the kinds said only the state of the one material named: "the preserved wheat or the dried"?"""
+    kinds = wish.slot("kinds")
+    told = set(kinds.words) if kinds else set()
+    return bool(told) and told <= {"dried", "preserved"} and desk.context.material(wish.items[0].id).is_dry
 
 
 def _one_against_standard(wish: Wish, desk: Desk) -> Draft:

@@ -6,7 +6,8 @@ import re
 from collections.abc import Iterable
 
 from assistant.dialogue.answer import Figure
-from assistant.dialogue.desk import Desk, Draft, not_covered
+from assistant.dialogue.cautions import cautions_for
+from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.pools import pool, words
 from assistant.dialogue.wording import capital, listed
@@ -27,16 +28,30 @@ _WORDS = {
     "listed": "listed as poisonous",
     "unknown": "nothing is known either way",
 }
+# Dangers that lie in dry material, and the words of a question that ask for them.
+_DRY_DANGERS = {"fire": {"fire"}, "dust": {"pollen"}}
 # Somebody is hurt: whatever else is said, first aid comes first.
 INJURY = re.compile(
-    r"\bbleed\w*|\b(?:cut|sliced|stabbed|slashed|nicked) (?:my|his|her|their|a|the) (?:thumb|finger|hand|arm|leg|palm)\b|"
+    r"(?<!sap )(?<!stems )(?<!stem )(?<!ends )(?<!ends are )(?<!colour )(?<!color )(?<!dye )(?<!milk )\bbleed\w*\b(?! (?:colou?rs?|dye|sap|milk|ink|latex|out|onto))|\b(?:cut|sliced|stabbed|slashed|nicked) (?:my|his|her|their|a|the) (?:thumb|finger|hand|arm|leg|palm)\b|"
     r"\b(?:thumb|finger|hand|palm)(?:'s| is| has been| got)? (?:cut|sliced|split) (?:open|and|badly)|\b(?:knife|blade) slipped\b"
+)
+
+
+# A plant nobody could name: no list can be asked about it.
+_UNIDENTIFIED = re.compile(
+    r"\b(?:no (?:idea|clue)|don't know|dont know|not sure|can't tell|cant tell|dunno|couldn't say) (?:what (?:it|they|this|that|these|those)\b|the name|its name)|"
+    r"\bno label\b|\bunlabel\w+|\bunidentified\b|\bwhatever (?:it|this|that) is\b|\bnobody knows what\b"
 )
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if INJURY.search(wish.text):
         return _first_aid(desk)
+    if _UNIDENTIFIED.search(wish.text):
+        return asked_back(
+            "Which plant is it? I can't tell one from its looks. Until somebody who knows has named it, take it for poisonous: gloves on, away from mouths, children and animals.",
+            "materials",
+        )
     if not wish.items:
         return _listing(wish, desk) or _general(wish, desk)
     audience = wish.slot("audience")
@@ -45,7 +60,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     said = []
     for item in wish.items:
         material = desk.context.material(item.id)
-        said.append(_of(material, watched, wish, draft))
+        said.append(_of(material, watched, wish, draft, desk))
         draft.passages += desk.context.sections(item.id, "hazards")
     draft.lead = " ".join(said)
     draft.more.append("No listing is no proof of safety; if something was eaten, call a poison centre, doctor or vet.")
@@ -56,7 +71,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     return draft
 
 
-def _of(material: Material, watched: Iterable[str], wish: Wish, draft: Draft) -> str:
+def _of(material: Material, watched: Iterable[str], wish: Wish, draft: Draft, desk: Desk) -> str:
     watched = tuple(watched)
     name = capital(material.name)
     parts: list[str] = []
@@ -89,6 +104,12 @@ def _of(material: Material, watched: Iterable[str], wish: Wish, draft: Draft) ->
         bad = bad or bool(skin)
         parts.append("skin: " + (listed([h.says or h.level for h in skin]) if skin else "no harm on record"))
         _count(draft, material, "skin", [s for h in material.hazards.skin for s in h.source])
+    dry = [danger for danger in _DRY_DANGERS if material.is_dry and _DRY_DANGERS[danger] & set(watched)]
+    if dry:
+        bad = True
+        parts += [
+            f"{danger}: {text[:1].lower()}{text[1:].rstrip('.')}" for danger in dry for text in _caution(danger, desk)
+        ]
     if not explicit and not parts:
         explicit = ["people", "cats", "dogs"]
     for who in explicit:
@@ -128,6 +149,11 @@ def _of(material: Material, watched: Iterable[str], wish: Wish, draft: Draft) ->
         else:
             verdict = "Yes: " if bad else "Not by the lists: "
     return f"{verdict}{name} – {'; '.join(parts)}."
+
+
+def _caution(danger: str, desk: Desk) -> list[str]:
+    """The general rule's words on a danger; none where the handbook has no such rule."""
+    return cautions_for([danger], desk.context)[:1]
 
 
 def _phrase(who: str, hazard: Hazard) -> str:

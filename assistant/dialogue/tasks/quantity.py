@@ -83,7 +83,7 @@ def _asks_pack(wish: Wish) -> bool:
         or wish.slot("stems")
         or wish.slot("count")
     )
-    return not counted and bool(PACK_QUESTION.search(wish.text))
+    return not counted and not _has_area(wish) and bool(PACK_QUESTION.search(wish.text))
 
 
 def _has_area(wish: Wish) -> bool:
@@ -150,7 +150,12 @@ def order_for(item: Item, stems: float, inputs: Inputs) -> tuple[Order, Figure] 
     """The order of one material, or the sentence that says why it can't be made."""
     context = inputs.context
     inputs.note("stems", stems, "stems", "asked" if item.stems is not None else inputs.origin("stems"))
-    pack = inputs.said("pack_size", unit="stems")
+    pack: Estimate | None
+    if item.pack is not None:
+        pack = exact(item.pack)
+        inputs.note("pack_size", item.pack, "stems", "asked")
+    else:
+        pack = inputs.said("pack_size", unit="stems")
     sources: tuple[str, ...] = ()
     if pack is None:
         known = context.pack(item.id)
@@ -185,6 +190,7 @@ def _order(wish: Wish, desk: Desk, counted: list[Item]) -> Draft:
     pieces = int(pieces_reading.number) if pieces_reading else 1
     draft = Draft("")
     parts: list[str] = []
+    verdicts: list[str] = []
     refused: list[str] = []
     for item in counted:
         inputs = desk.inputs(wish)
@@ -208,10 +214,15 @@ def _order(wish: Wish, desk: Desk, counted: list[Item]) -> Draft:
         parts.append(
             f"{count(order.bunches_to_order, 'bunch')} of {name} for {work} stems ({order.stems_ordered} stems{spare})"
         )
+        if item.bunches is not None:  # "would six bunches cover 11 of them with five in each"
+            enough = order.bunches_to_order <= item.bunches
+            verdicts.append(
+                f"{'Yes' if enough else 'No'}, {count(item.bunches, 'bunch')} of {name} {'will' if enough else 'will not'} do."
+            )
         draft.passages += desk.context.sections(item.id, "order")
     if not draft.figures:
         return _stems_without_pack(wish, desk, counted, pieces, refused)
-    draft.lead = f"Order {listed(parts)}."
+    draft.lead = " ".join([*verdicts, f"Order {listed(parts)}."])
     if refused:
         draft.more.append(capital("; ".join(refused)) + ".")
     if len(draft.figures) > 1:
@@ -286,9 +297,17 @@ def _together(wish: Wish, desk: Desk, counted: list[Item], pieces: int, draft: D
     lines = []
     for item in counted:
         stems = _stems(item, wish)
-        pack = desk.context.pack(item.id)
+        inputs = desk.inputs(wish)
+        known = desk.context.pack(item.id)
+        pack = (
+            exact(item.pack) if item.pack else inputs.said("pack_size", unit="stems") or (known[0] if known else None)
+        )
+        own = desk.context.own_loss(item.id)
+        loss = inputs.said("loss_rate", scale=0.01, unit="ratio") or (
+            own[0] if own else desk.context.loss_rate(item.id)
+        )
         if stems is not None and pack is not None:
-            lines.append(RecipeLine(item.id, stems, pack[0], desk.context.loss_rate(item.id)))
+            lines.append(RecipeLine(item.id, stems, pack, loss))
     total = sum(f.value for f in draft.figures if f.kind == "bunches")
     if len(lines) < 2:
         return f"{count(total, 'bunch')} in all."

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from assistant.calculators.longevity import rate_at
 from assistant.calculators.ranges import Estimate
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.general import from_rules
-from assistant.dialogue.lives import storage_degC, storage_life
+from assistant.dialogue.inputs import Inputs
+from assistant.dialogue.lives import q10_of, storage_degC, storage_life
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.wording import capital, day_span, listed
 from assistant.handbook.models import Material, Storage
+
+# A cooler this much warmer than the records is as good as they are. [degC]
+_AS_ADVISED = 1.5
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
@@ -82,7 +87,9 @@ def _fresh(material: Material, wish: Wish, draft: Draft, desk: Desk) -> str:
     life = storage_life(material, method)
     name = capital(desk.context.plural(material.id))
     inputs = desk.inputs(wish)
-    inputs.said("storage_temperature", unit="degC")
+    air = inputs.said("storage_temperature", unit="degC")
+    if air is None and "display_temperature" in wish.asked:  # "and at 6?", of the cooler
+        air = inputs.said("display_temperature", "storage_temperature", unit="degC")
     inputs.said("stored_days", unit="d")
     if method:
         inputs.note("storage_method", method, "", inputs.origin("storage_method"))
@@ -98,14 +105,49 @@ def _fresh(material: Material, wish: Wish, draft: Draft, desk: Desk) -> str:
             _figure("storage_days", material, life, "d", records, inputs.used),
         )
         said.append(f"for {day_span(life)}")
+    warmer = _in_warmer_air(material, air, degrees, life, inputs, draft, desk)
     methods = {r.method for r in material.storage}
     way = {"dry": "dry", "wet": "in water"}.get(method or (next(iter(methods)) if len(methods) == 1 else ""), "")
     if not said:
         return f"The handbook has no storage figure for {desk.context.plural(material.id)}."
-    more = _limits(material, wish, desk, draft)
+    more = _limits(material, wish, desk, draft, air)
     kept = " ".join(x for x in ("keep", way) if x)
     verdict = _verdict(wish, degrees, life, desk)
-    return f"{verdict}{name} {kept} {' '.join(said)}.{more}"
+    return f"{verdict}{name} {kept} {' '.join(said)}.{warmer}{more}"
+
+
+def _in_warmer_air(
+    material: Material,
+    air: Estimate | None,
+    degrees: Estimate | None,
+    life: Estimate | None,
+    inputs: Inputs,
+    draft: Draft,
+    desk: Desk,
+) -> str:
+    """What is left of the storage life where the cooler is warmer than the records; empty where it is not."""
+    if air is None or degrees is None or life is None or air.low <= degrees.high + _AS_ADVISED:
+        return ""
+    q10 = q10_of(material, desk.context)
+    rates = [rate_at(t, q, degrees.high) for q in (q10.low, q10.value, q10.high) for t in (air.low, air.high)]
+    left = Estimate(
+        life.low / max(rates), life.value / rate_at(air.value, q10.value, degrees.high), life.high / min(rates)
+    )
+    own = inputs.fresh()
+    own.used = list(inputs.used)
+    own.note("q10", q10.value, "ratio", "handbook", q10.low, q10.high)
+    draft.figures.append(
+        Figure.of(
+            "storage_days",
+            material.id,
+            left,
+            "d",
+            inputs=tuple(own.used),
+            formula="days · Q10^((T₀ − T)/10)",
+            basis="model",
+        )
+    )
+    return f" At {desk.speech.temperature(air.value)} reckon on {day_span(left)}."
 
 
 def _verdict(wish: Wish, degrees: Estimate | None, life: Estimate | None, desk: Desk) -> str:
@@ -119,16 +161,18 @@ def _verdict(wish: Wish, degrees: Estimate | None, life: Estimate | None, desk: 
     temperature = wish.asked.get("storage_temperature") or wish.asked.get("display_temperature")
     if temperature is not None and degrees is not None and wish.yes_no:
         low, high = temperature.span
-        if degrees.low - 0.6 <= low and high <= degrees.high + 1.5:
+        if degrees.low - 0.6 <= low and high <= degrees.high + _AS_ADVISED:
             return "Yes. "
         return "No, too cold. " if low < degrees.low else "No, warmer than advised. "
     return ""
 
 
-def _limits(material: Material, wish: Wish, desk: Desk, draft: Draft) -> str:
+def _limits(material: Material, wish: Wish, desk: Desk, draft: Draft, air: Estimate | None) -> str:
     said = ""
     if material.chilling_threshold:
         low, high = material.chilling_threshold.span
+        if air is not None and air.high < low:
+            said += f" {desk.speech.temperature(air.value)} is too cold for it."
         said += f" Below {desk.speech.temperature(high)} chilling damages it."
         draft.figures.append(_threshold("chilling_threshold", material, low, high, material.chilling_threshold.source))
     asks_cold = any(word in wish.text for word in ("freez", "frost", "cold", "frozen", "chill"))

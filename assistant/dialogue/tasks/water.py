@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from assistant.calculators.ranges import Estimate, exact
 from assistant.calculators.water import (
     FOAM_SHARE,
@@ -42,6 +44,10 @@ _OFTEN = (
     "daily",
     "frequently",
     "every",
+)
+# What the vessel weighs is left out.
+_WATER_ALONE = re.compile(
+    r"\b(?:just|only) the water\b|\bthe water (?:alone|only|by itself|on its own)\b|\bwithout the (?:vessel|vase|trough|bucket|bowl|urn|tank)\b"
 )
 _DRINKS = ("drink", "uptake", "take up", "use a day", "thirsty", "need", "per stem", "a stem")
 
@@ -457,12 +463,12 @@ def _weight(
 ) -> None:
     context = desk.context
     material = next((m for m in ("ceramic", "plastic", "metal", "stone", "glass") if m in wish.text), None)
-    if material is None:
-        material = "plastic" if "bucket" in wish.text else "glass"
-        inputs.assume(f"a {material} vessel")
+    if material is None or _WATER_ALONE.search(wish.text):
+        material = material or ("plastic" if "bucket" in wish.text else "glass")
+        inputs.assume("the water alone" if _WATER_ALONE.search(wish.text) else f"a {material} vessel")
     per_litre = context.constant(f"vessel-weight-{material}")
     capacity = (volume_ml(vessel) if vessel else water.value * 1000) / 1000
-    vessel_kg = per_litre.times(capacity)
+    vessel_kg = exact(0.0) if _WATER_ALONE.search(wish.text) else per_litre.times(capacity)
     stems = _stems_said(wish) or 0.0
     role = wet[0].roles[0] if wet else "mass"
     stem_g = context.constant(f"stem-weight-{role}")

@@ -1,0 +1,138 @@
+"""What it costs. The sums are plain arithmetic; the mark-ups are the handbook's rules `mark-up` and `cost-of-goods-target`."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.dialogue.answer import Answer
+from assistant.dialogue.conversation import Conversation
+
+
+def costs(answer: Answer) -> list[tuple[str | None, float]]:
+    return [(f.material, pytest.approx(f.value)) for f in answer.figures if f.kind == "cost"]
+
+
+def test_several_materials_are_added_up_line_by_line(talk: Conversation) -> None:
+    answer = talk.turn("4 bunches of pampas at 22 quid and 3 of dried oats at 8 quid, add it up for me would you")
+    assert costs(answer) == [("pampas-grass", 88.0), ("dried-oats", 24.0), (None, 112.0)]
+    assert all(words in answer.reply for words in ("pampas grass 88.00", "dried oats 24.00", "112.00 in all"))
+
+
+def test_a_line_of_the_bill_can_be_changed_and_added_to(talk: Conversation) -> None:
+    talk.turn("12 roses at 1.20 a stem and 20 stocks at 85p a stem, what does that come to")
+    assert costs(talk.turn("make it 30 stocks"))[-1] == (None, 14.4 + 25.5)
+    assert costs(talk.turn("and 1.50 for the roses"))[-1] == (None, 18.0 + 25.5)
+    assert costs(talk.turn("add 5 bunches of salal at 6 a bunch"))[-1] == (None, 18.0 + 25.5 + 30.0)
+    assert costs(talk.turn("put 3x on that"))[-1] == (None, 3 * 73.5)
+
+
+def test_a_material_without_a_price_is_asked_for_and_not_guessed(talk: Conversation) -> None:
+    answer = talk.turn("roses at 2.20 a stem, 12 of them, and 20 stocks, total?")
+    assert costs(answer) == [("rose", 26.4)]
+    assert "What do stocks cost you?" in answer.reply
+
+
+def test_one_or_the_other_is_not_summed(talk: Conversation) -> None:
+    answer = talk.turn("oncidium or mokara at 3.20 and 4.10 a stem, I need 20. which costs less?")
+    assert costs(answer)[-2:] == [("oncidium-orchid", 64.0), ("mokara-orchid", 82.0)]
+    assert "Oncidium orchids cost less, by 18.00" in answer.reply
+
+
+@pytest.mark.parametrize(
+    ("text", "cost"),
+    [
+        ("hellebores are 11.20 for a bunch of ten. what's that per stem", 1.12),
+        ("$26 for a box of six preserved roses... so one head is how much", 26 / 6),
+        ("A bunch of ten leucadendron costs 12.40. What does one stem cost?", 1.24),
+        ("lisianthus 18.50 for a bunch of ten and I throw away 10 percent, what does a stem cost me", 18.5 / 9),
+        ("palm spears, the dried kind, $2.15 a stem and I want eighteen of them", 38.7),
+        ("proteas are four quid a head and I use three per bouquet, eight bouquets. cost?", 96.0),
+        ("48 gerbera at 0.85, what's that", 40.8),
+        ("i pay 85 cents a stem for tulips. what should 50 cost me with 10 percent loss", 56 * 0.85),
+    ],
+)
+def test_the_price_of_a_stem_and_of_many(talk: Conversation, text: str, cost: float) -> None:
+    assert talk.turn(text).figures[0].value == pytest.approx(cost)
+
+
+def test_pieces_times_stems_are_bought_in_whole_bunches(talk: Conversation) -> None:
+    """24 stems in bunches of five with 8 % loss: five bunches hold 25, of which 24 sound ones are unlikely; six do."""
+    figure = talk.turn("winterberry, 6 vases with 4 stems each, 7.20 for a bunch of five. What do I spend?").figures[0]
+    assert figure.value == pytest.approx(6 * 7.2)
+    assert {(i.name, i.value) for i in figure.inputs} >= {("pieces", 6.0), ("pack_size", 5.0)}
+
+
+def test_a_count_without_a_piece_is_not_multiplied(talk: Conversation) -> None:
+    assert costs(talk.turn("60 stems of alstroemeria at 75p for 6 vases, cost?")) == [("alstroemeria", 45.0)]
+
+
+def test_what_was_counted_before_is_priced(talk: Conversation) -> None:
+    talk.turn("dried wheat for a harvest arch, 300 stems. how many bunches is that")
+    talk.turn("and if they come 100 to the bunch with nothing wasted")
+    assert costs(talk.turn("what do i pay for those at £14.50 a bunch")) == [("dried-wheat", 43.5)]
+
+
+def test_six_of_them_priced_after_another_ask(talk: Conversation) -> None:
+    talk.turn("what is telopea?")
+    assert costs(talk.turn("Six of them at 4.25 each, what is the bill?")) == [("waratah", 25.5)]
+    assert costs(talk.turn("And marked up 2.8 times?"))[-1] == (None, 71.4)
+
+
+def test_a_factor_is_put_on_a_cost_that_names_no_material(talk: Conversation) -> None:
+    answer = talk.turn("urn cost me 38 in flowers, what's the price at three and a half times")
+    assert costs(answer) == [(None, 38.0), (None, 133.0)]
+    assert costs(talk.turn("and at 3?"))[-1] == (None, 114.0)
+
+
+def test_a_new_price_buys_what_the_old_one_bought(talk: Conversation) -> None:
+    """60 stems of stock in bunches of ten with 8 % loss are seven bunches."""
+    talk.turn("stock is 6 a bunch, i need 60 stems, what do i pay")
+    assert costs(talk.turn("he might put it up to 7, then what")) == [("stock", 49.0)]
+
+
+@pytest.mark.parametrize(
+    "text", ["what mark up do shops put on fresh flowers", "what's the usual mark-up on a wedding", "what should I charge for flowers"],
+)  # fmt: skip
+def test_what_is_usual_comes_from_the_handbook(talk: Conversation, text: str) -> None:
+    answer = talk.turn(text)
+    assert answer.outcome == "answered"
+    assert (3.0, 4.0) in {(f.low, f.high) for f in answer.figures}
+
+
+def test_the_share_of_sales_comes_from_the_handbook(talk: Conversation) -> None:
+    answer = talk.turn("what percentage of sales should flowers cost me")
+    assert (25.0, 35.0) in {(f.low, f.high) for f in answer.figures}
+
+
+def test_ones_own_factor_is_held_against_the_usual(talk: Conversation) -> None:
+    talk.turn("urn cost me 38 in flowers, what's the price at six times")
+    assert (
+        "6 times cost is above the handbook's 3–5 for event work"
+        in talk.turn("is that a normal mark-up for event work?").reply
+    )
+
+
+def test_tax_is_not_reckoned_and_that_is_said(talk: Conversation) -> None:
+    talk.turn("what's 40 stems of freesia at 55p")
+    answer = talk.turn("and with 8% vat?")
+    assert costs(answer) == [("freesia", 22.0)]
+    assert "not reckoned" in answer.reply
+
+
+def test_a_budget_buys_so_many(talk: Conversation) -> None:
+    answer = talk.turn("budget of £60, roses at £2.20 a stem, how many can I have")
+    assert [(f.kind, f.value) for f in answer.figures] == [("stems", 27)]
+
+
+def test_a_bill_and_a_dose_in_one_breath(talk: Conversation) -> None:
+    answer = talk.turn(
+        "fifty genista at 90p a stem, plus food for 12 litres at 8 g a litre - cost of the stems and grams of food"
+    )
+    assert {(f.kind, round(f.value, 6)) for f in answer.figures} == {("cost", 45.0), ("dose", 96.0)}
+
+
+def test_a_what_if_on_the_price_keeps_what_it_buys(talk: Conversation) -> None:
+    from assistant.dialogue.inputs import reading_of
+
+    talk.turn("tulips are 4 a bunch of ten, three bunches, total?")
+    assert talk.revise("price", reading_of(5.0, "money")).figures[0].value == pytest.approx(15.0)
