@@ -96,6 +96,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
                 wish, desk, prefer=("reservoirs", "long-display", "hydration", "solutions"), materials=wish.ids
             )
             if found is not None:
+                found.passages = [p for m in wet for p in desk.context.sections(m.id, "water")] + found.passages
                 return found
         return asked_back(
             "What vessel is it? Give its shape and inner sizes, such as “cylinder 15 cm wide, filled to 20 cm”.",
