@@ -23,7 +23,9 @@ _STATE = re.compile(
 _STATES = ("dried", "preserved", "bleached", "fresh")
 # A bare state says nothing of the material in a longer sentence ("will they keep fresh until Saturday").
 _SHORT = 6
-_MEANS = re.compile(r"\b(?:meant?|not|no|actually|sorry|rather|they're|it's|its|they are|it is|ours|mine|hers|says)\b")
+_MEANS = re.compile(
+    r"\b(?:meant?|not|no|actually|sorry|rather|would be|instead|they're|it's|its|they are|it is|ours|mine|hers|says)\b"
+)
 _KEEPS = re.compile(r"\b(?:stay|keep|look|still|be|kept|last)(?:s|ing)? (?:[a-z]+ )?$")
 
 
@@ -41,7 +43,8 @@ def another_sort(q: Question, spoken_of: Sequence[str], names: NameIndex, handbo
     state = _STATE.search(q.normal)
     if state is None or _KEEPS.search(q.normal[: state.start()]):
         return None
-    if len(q.normal.split()) > _SHORT or not (_MEANS.search(q.normal) or len(q.normal.split()) <= 2):
+    plainly = re.search(r"\bi (?:mean|meant) (?:the )?$", q.normal[: state.start()]) is not None
+    if (len(q.normal.split()) > _SHORT and not plainly) or not (_MEANS.search(q.normal) or len(q.normal.split()) <= 2):
         return None
     found = _of_state(state["state"], spoken_of, names, handbook)
     return None if found is None else Mention((found,), state["state"], state.start("state"), state.end("state"))
@@ -71,7 +74,8 @@ def as_spoken_of(q: Question, spoken_of: Sequence[str], names: NameIndex, handbo
 
 def _is_related(m: Mention, material_id: str, names: NameIndex, handbook: Handbook) -> bool:
     """Another state of the one mentioned, or a material whose name ends in or holds the word said."""
-    if any(names.in_state(i, state) == material_id for i in m.ids for state in _STATES):
+    whole = m.id is not None and handbook.materials[m.id].is_dry  # a dry one named in full is itself
+    if not whole and any(names.in_state(i, state) == material_id for i in m.ids for state in _STATES):
         return True
     said = [_singular(word) for word in m.said.replace("-", " ").split()]
     material = handbook.materials[material_id]

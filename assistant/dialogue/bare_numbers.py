@@ -33,7 +33,7 @@ _CUES: tuple[tuple[str, str], ...] = (
     (_AGAIN, r"\b(?:make|making|do|doing|fill) {n}(?: of| now| instead|\W*$)"),
     ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
     ("diameter", r"\b{n} (?:across|wide|round|in diameter)\b"),
-    ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|(?:depth|deep)(?: is| should be)?(?: just| only)?|water [^.?!]{{0,20}} to) (?:about |only |just )?{n}\b|\b{n} (?:deep|of water)\b"),
+    ("fill_height", r"\b(?:up to|fill\w*(?: it| them)? to|water (?:at|to|is|should be)|level (?:at|of|is)|(?:depth|deep)(?: is| should be)?(?: just| only)?|water [^.?!]{{0,20}} to) (?:about |only |just )?{n}\b|\b{n} (?:deep|of water)\b|\bwith {n} in (?:it|there)\b"),
     ("height", r"\b{n} (?:tall|high)\b"),
 )  # fmt: skip
 # The tasks that know such a number; a slot that is not here fits any.

@@ -238,7 +238,7 @@ class Conversation:
         dosed = asks_only(q, "mixing") and "volume" in q.slots and agents_of(q.normal, plainly=True)
         usual = asks_only(q, "cost") and asks_what_is_usual(q.normal)
         sum_of_ours = reckons(q) and bool(q.mentions or self.memory.wishes or q.domain_words)
-        of_the_trade = hurt or of_the_mix or dosed or usual or sum_of_ours
+        of_the_trade = hurt or ((of_the_mix or dosed or usual or sum_of_ours) and not is_of_another_subject(q))
         if not of_the_trade and is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
             near = self.context.in_scope(q) >= IN_SCOPE_IN_TALK
             return (self._by_rule(q, _SURELY_A_RULE) if near else None) or self._decline(q)

@@ -40,6 +40,8 @@ _NOTHING = re.compile(
 _OF = re.compile(
     r"\b(\d+)(?: stems?| flowers?)? (?:in|out of|of) (?:a |an |each |every )?(?:hundred|(\d+))\b(?P<rest>[^.?!]{0,40})"
 )
+# "Call it 1 in 20", with nothing said of what becomes of it: a loss said again.
+_AGAIN = re.compile(r"\b(?:call it|make it|make that|more like|nearer|say) (\d+) in (?:every )?(\d+)(?=\W*$)")
 _LOSE = r"\b(?:los(?:e|es|ing)|bin(?:s|ning)?|chuck(?:s|ing)?|throw(?:s|ing)?(?: out| away)?|wast(?:e|es|ing)) (?:about |around |roughly |nearly )?"
 _LOSING = re.compile(rf"{_LOSE}(\d+)(?: stems?| flowers?)? (?:in|out of) (?:every )?(\d+)\b")
 _PARTS = {"twentieth": 5.0, "tenth": 10.0, "fifth": 20.0, "quarter": 25.0, "third": 100 / 3}
@@ -63,6 +65,9 @@ def losses(text: str, taken: Taken) -> Claims:
     of = _OF.search(text)
     if of and not taken(of.start(), of.end(1)):
         yield from _share_of(of)
+    again = _AGAIN.search(text)
+    if again and not taken(again.start(1), again.end(2)) and 0 < float(again[1]) < float(again[2]):
+        yield _rate(100 * float(again[1]) / float(again[2]), again[0], (again.start(1), again.end(2)))
     part = _LOSING_PART.search(text) or _LOST_PART.search(text)
     if part:
         yield _rate(_PARTS[part["part"]], part[0], None)

@@ -20,7 +20,7 @@ _RUN = re.compile(
 )
 _COUNTED = (
     r"(?: (?:and a half|dozen|bunch|bunches|stems?|days?|weeks?|hours?|months?|bricks?|blocks?|boxe?s?|buckets?|vases?|"
-    r"pieces?|arrangements?|lit(?:re|er)s?|gallons?|pints?|quarts?|cups?|teaspoons?|tablespoons?|inch(?:es)?|f(?:oo|ee)t|"
+    r"pieces?|arrangements?|lit(?:re|er)s?|(?:us |uk |imperial )?(?:gallons?|pints?|quarts?)|cups?|teaspoons?|tablespoons?|inch(?:es)?|f(?:oo|ee)t|"
     r"met(?:re|er)s?|percent|per cent|degrees?|pounds?|dollars?|euros?|quid|parts?|tables?|pieces?|to|or|in)\b)"
 )
 _THAT_ONE = re.compile(r"\ba (?:[a-z]+er|big|small|bigger|smaller|new|different) $")

@@ -20,7 +20,7 @@ _VERB = (
     r"(?: them| those| these| it)?(?: up| together| only)?"
 )
 # A number in digits after "in", "of" or a verb of packing, with nothing behind it that would count something else.
-_OF_SO_MANY = rf"(?:{_BUNCH}e?s? of|(?:buy|order)(?= \d+'?s\b)|{_VERB} (?:in|by the|by)|{_BUNCH} (?:holds|has|is)|in|by the|packed(?: in)?)"
+_OF_SO_MANY = rf"(?:{_BUNCH}e?s? of|(?:buy|order)(?= \d+'?s\b)|{_VERB} (?:in|by the|by)|{_BUNCH} (?:holds|has|is)|(?<!\d )in|by the|packed(?: in)?)"
 _PACK = re.compile(
     "|".join(
         (

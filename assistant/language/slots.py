@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from assistant.handbook.loading import Handbook
@@ -237,7 +238,8 @@ class SlotReader:
                     self._number("mass", q, "kg")
         # Sides that say which they are go first: in `10" in a cylinder 8" across` the 10 is what is left.
         for q in sorted(lengths, key=lambda q: self._side(q) is None):
-            self._length(q)
+            self._length(self._across(q))
+        self._below_the_rim()
         self._scale_said_first()
         self._held_cold(quantities)
         self._claim(prices(self.text, self._taken, self.named, priced=bool(self.prices)))
@@ -507,7 +509,7 @@ class SlotReader:
         elif re.match(r"\W*(?:sure|certain\w*|confiden\w*|chance|probab\w*)\b", after):
             self._number("confidence", q, "%")
         elif re.search(
-            r"\b(?:loss|losses|los(?:e|es|ing|t)|wast(?:e|ed|age)|shrink\w*|spoil\w*|duds?|duff|bad|breakage|broken|dead|die|rejects?|no good|binn?(?:ed|ing)?|thrown|throw(?:ing)?|chuck(?:ed|ing)?|useless|unusable)\b",
+            r"\b(?:loss|losses|los(?:e|es|ing|t)|wast(?:e|ed|age)|shrink\w*|spoil\w*|duds?|duff|bad|breakage|broken|dead|die|rejects?|fail\w*|writ(?:e|ing|ten) off|crushed|crack\w*|no good|binn?(?:ed|ing)?|thrown|throw(?:ing)?|chuck(?:ed|ing)?|useless|unusable)\b",
             around,
         ):
             self._number("loss_rate", q, "%")
@@ -519,7 +521,7 @@ class SlotReader:
             self._put("factor", Reading(factor, "ratio", said=q.said), (q.start, q.end))
         elif (
             "strength" in self.slots
-            and re.search(r"bleach|vinegar", self.text)
+            and re.search(r"bleach|chlorine|hypochlorite|vinegar", self.text)
             and q.low != self.slots["strength"].number
         ):
             # Two strengths: the bottle's and the one wanted.
@@ -595,6 +597,8 @@ class SlotReader:
             r"\W*long (?:counter|table|garland)", after
         ):
             return self.spans.append((q.start, q.end))  # the length of a stem, not of the piece
+        if "diameter" in self.slots and self.slots["diameter"].said == q.said and self._taken(q.start, q.end):
+            return None  # a radius or a way round, read as the diameter it makes
         name = self._side(q)
         if name is None and re.fullmatch(
             r"\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:up |only )*to (?:about |just |only )?", self.text[: q.start]
@@ -611,6 +615,38 @@ class SlotReader:
             name = "diameter" if self._round() and "diameter" not in self.slots else "width"
             name = name if name not in self.slots else "height"
         return self._number(name, q, "cm")
+
+    def _across(self, q: Quantity) -> Quantity:
+        """A radius or a way round as the diameter it makes; any other length as it is."""
+        before, after = self._before(q.start, 34), self._after(q.end, 34)
+        if re.search(r"\bradius\W*(?:of |is )?$", before) or re.match(r"\W*(?:in )?radius\b", after):
+            factor = 2.0
+        elif re.search(r"\bcircumference\W*(?:of |is )?$", before) or re.match(
+            r"\W*(?:in circumference\b|(?:a)?round the (?:outside|middle|widest|rim)\b)", after
+        ):
+            factor = 1 / math.pi
+        else:
+            return q
+        self._number(
+            "diameter",
+            replace(q, low=q.low * factor, high=q.high * factor),
+            "cm",
+            f"{q.said.strip()} across the half" if factor == 2.0 else f"{q.said.strip()} round",
+        )
+        return q
+
+    def _below_the_rim(self) -> None:
+        """ "3 cm below the rim", of a vessel whose height was said: the water stands that much lower."""
+        rim = re.search(
+            r"(\d+(?:\.\d+)?) ?(?:cm|mm|inch(?:es)?|in\b|\") (?:below|from|short of|under) the (?:rim|top|brim)\b",
+            self.text,
+        )
+        height, level = self.slots.get("height"), self.slots.get("fill_height")
+        if rim and height is not None and level is not None and level.number < height.number and rim[1] in level.said:
+            value = height.number - level.number
+            self.slots["fill_height"] = Reading(
+                value, "cm", value, value, rim[0], f"{rim[0]} taken as filled to {value:g} cm"
+            )
 
     def _side(self, q: Quantity) -> str | None:
         """The side that the words beside a length say it is; None where they say nothing."""

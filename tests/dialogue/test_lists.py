@@ -67,3 +67,16 @@ def test_an_order_and_a_life_in_one_message(talk: Conversation) -> None:
     answer = talk.turn("equisetum: 60 stems in tens with no loss, and how long will it stand at 23")
     assert answer.tasks == ("quantity", "longevity")
     assert bunches(answer) == {"equisetum": 6}
+
+
+def test_stems_shared_evenly(talk: Conversation) -> None:
+    assert stems(talk.turn("120 stems split evenly between limonium, caspia and solidaster, in bunches")) == {
+        "limonium": 40,
+        "caspia": 40,
+        "solidaster": 40,
+    }
+
+
+def test_a_total_of_several_materials_is_asked_about(talk: Conversation) -> None:
+    answer = talk.turn("how many bunches for 180 stems in all, ruscus italian, pampas and dried poppy pods")
+    assert answer.outcome == "asked_back"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 from assistant.calculators.bunches import Order, RecipeLine, bunches_needed, recipe_bunches
@@ -25,13 +26,23 @@ from assistant.dialogue.wording import capital, count, listed, number_span
 from assistant.handbook.models import Material
 from assistant.language.tasks import PACK_QUESTION
 
+# A number of stems that several materials share.
+_IN_ALL = re.compile(
+    r"\b(?:stems|flowers|heads) (?:in (?:all|total)|altogether|all told)\b|\b(?:total|altogether)(?: of)? \d+ stems\b"
+)
+_EVENLY = re.compile(r"\b(?:evenly|equally|equal (?:parts|shares|amounts|numbers)|same (?:number|amount) of each)\b")
+
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
         if _has_area(wish):
             return _mixed_cover(wish, desk)
         return asked_back("Which material is it for? Name it and I'll work out the bunches.", "materials")
-    wish = _with_bunches(wish)
+    wish = _shared_out(_with_bunches(wish))
+    if wish.slot("stems") is not None and _IN_ALL.search(wish.text) and sum(i.stems is None for i in wish.items) > 1:
+        return asked_back(
+            f"How many stems of each: {listed([desk.context.plural(i.id) for i in wish.items])}?", "stems"
+        )
     if _asks_pack(wish):
         return _pack_size(wish, desk)
     counted = [item for item in wish.items if _stems(item, wish) is not None or item.bunches is not None]
@@ -57,6 +68,17 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         name = desk.context.plural(wish.items[0].id)
         return asked_back(f"How many stems of {name} do you need in all, or how big is the piece?", "stems")
     return _order(wish, desk, counted)
+
+
+def _shared_out(wish: Wish) -> Wish:
+    """ "120 stems split evenly between X, Y and Z": a like number of each, rounded up."""
+    total = wish.slot("stems")
+    if total is None or len(wish.items) < 2 or not _EVENLY.search(wish.text):
+        return wish
+    if any(i.stems not in (None, total.number) for i in wish.items):
+        return wish
+    each = float(math.ceil(total.number / len(wish.items)))
+    return replace(wish, items=tuple(replace(i, stems=each) for i in wish.items))
 
 
 def _with_bunches(wish: Wish) -> Wish:
