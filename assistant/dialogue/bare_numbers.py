@@ -84,7 +84,8 @@ def without_misplaced(asked: Mapping[str, Reading], wish: Wish) -> dict[str, Rea
         and out["pieces"].said.endswith(_OF_THEM)
     ):
         out["stems"] = replace(out.pop("pieces"), unit="stems")  # "I need 60 of those", of flowers not yet counted
-    if wish.task == "water" and "width" in out and wish.slot("diameter") is not None and wish.slot("length") is None:
+    named = {"vessel", "shape"} & out.keys()
+    if wish.task == "water" and "width" in out and not named and wish.slot("diameter") and wish.slot("length") is None:
         out.setdefault("diameter", out.pop("width"))  # "the 20 cm one", of a round vessel
     step = wish.slot("per_length")
     side = next((name for name in ("length", "width", "height") if name in out), None)

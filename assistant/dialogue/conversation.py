@@ -64,6 +64,10 @@ _LIKELY_IN_TALK = 0.55
 # "How much for 20 litres", after an ask for an amount, asks for that amount again.
 _AMOUNTS = ("mixing", "cost", "quantity")
 _FOR_SO_MUCH = re.compile(r"\bhow much (?:is (?:it|that) |would (?:it|that) be |do i need )?(?=for \d)")
+# What was said of a vessel's size and filling.
+_SIDES = frozenset({
+    "diameter", "base_diameter", "width", "height", "length", "depth", "outer", "inner", "fill_height", "fill_share",
+})  # fmt: skip
 # The score of an ask that nothing weighs against.
 _PLAIN = 9.0
 _WHICH_OF_ALL = re.compile(
@@ -568,6 +572,9 @@ class Conversation:
         mixed = self._mixed()
         if ask.task == "mixing" and mixed is not None:
             earlier = after_mixing(earlier, mixed, q)
+        if {"vessel", "shape"} & asked.keys() and _SIDES & asked.keys():
+            # Another vessel with sizes of its own takes none of the last one's.
+            earlier = {n: r for n, r in earlier.items() if n not in _SIDES and n not in ("vessel", "shape")}
         for name in asked:
             earlier.pop(name, None)
         if "display_days" in asked:
