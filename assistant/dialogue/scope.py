@@ -32,7 +32,9 @@ _OTHER_SUBJECT = re.compile(
 _AGENT = re.compile(
     r"\b(?:food|feed|preservative|bleach|chlorine|sanitis\w*|sanitiz\w*|disinfect\w*|sugar|sucrose|acid|citric|lemon|vinegar|glycerin\w*|ppm|solution|bottle|dose|strength)\b"
 )
-_MEANING = re.compile(r"\bmeanings? of\b|\bwhat (?:do|does) [^.?!]*\b(?:mean|stand for|represent)\b")
+_MEANING = re.compile(
+    r"\bmeanings? of\b|\bwhat (?:do|does) (?!(?:s?he|they|it|that|this|you)\b|(?:the |my |our )?boss\b)[^.?!]*\b(?:mean|stand for|represent)\b"
+)
 _NEEDS_MATERIAL = frozenset(
     {
         "longevity",

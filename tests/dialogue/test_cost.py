@@ -136,3 +136,8 @@ def test_a_what_if_on_the_price_keeps_what_it_buys(talk: Conversation) -> None:
 
     talk.turn("tulips are 4 a bunch of ten, three bunches, total?")
     assert talk.revise("price", reading_of(5.0, "money")).figures[0].value == pytest.approx(15.0)
+
+
+def test_what_a_counted_lot_cost_is_its_price(talk: Conversation) -> None:
+    answer = talk.turn("40 stems of seeded eucalyptus cost me 24 quid, what do I charge at 3x")
+    assert {f.value for f in answer.figures} == {24, 72}

@@ -132,6 +132,8 @@ def _line(
     def line(units: float, unit: str) -> _Line:
         return _Line(material, math.ceil(units), unit, money, tuple(inputs.used))
 
+    if _is_for_them_all(bunches or stems, price, wish.text):
+        return line(1, "lot")
     if (
         bunches is not None
         and buys == BUNCH
@@ -165,6 +167,17 @@ def _line(
     inputs.note("stems", stems, "stems", _origin(stems, wish))
     inputs.assume("nothing lost, as no material was named")
     return line(stems / holds.value, "bunch")
+
+
+def _is_for_them_all(counted: float | None, price: Reading, text: str) -> bool:
+    """ "40 stems of it cost me 24": what was paid for the count said right before, unless it is said to be of each."""
+    if counted is None:
+        return False
+    named = (
+        rf"(?<![\d.]){counted:g} (?:[a-z'-]+ ){{1,4}}?(?:cost|costs|came to|come to|comes to|set) (?:me |us |back )*"
+    )
+    paid = rf"[£$€]?{re.escape(_plain(price.number))}(?:0|\.00)?\b(?! ?[a-z]* ?(?:each|apiece|an? |per |the ))"
+    return re.search(named + paid, text) is not None
 
 
 def _counts(item: Item | None, wish: Wish, alone: bool) -> tuple[float | None, float | None]:
