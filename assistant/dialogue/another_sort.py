@@ -7,7 +7,7 @@ What was spoken of before says what is meant; a word that makes no name with it 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from assistant.handbook.loading import Handbook
@@ -78,10 +78,8 @@ def _is_related(m: Mention, material_id: str, names: NameIndex, handbook: Handbo
     if not whole and any(names.in_state(i, state) == material_id for i in m.ids for state in _STATES):
         return True
     said = [_singular(word) for word in m.said.replace("-", " ").split()]
-    material = handbook.materials[material_id]
-    all_names = (material.name, *(name.name for name in material.other_names))
     own = (m.ids[0].replace("-", " ").split()) if m.id else said
-    words = [{_singular(word) for word in name.lower().replace("-", " ").split()} for name in all_names]
+    words = [{_singular(word) for word in name} for name in _names(material_id, handbook)]
     return any(set(said) <= held or set(own) <= held for held in words)
 
 
@@ -121,6 +119,11 @@ def _of_sort(words: str, spoken_of: Sequence[str], names: NameIndex, handbook: H
 
 def _heads(material_id: str, handbook: Handbook) -> Iterator[str]:
     """The last words of a material's names: what a sort's first word would stand before."""
+    yield from dict.fromkeys(name[-1] for name in _names(material_id, handbook))
+
+
+def _names(material_id: str, handbook: Handbook) -> list[list[str]]:
+    """The words of each of a material's names, in lower case."""
     material = handbook.materials[material_id]
-    all_names: Iterable[str] = (material.name, *(name.name for name in material.other_names))
-    yield from dict.fromkeys(name.lower().replace("-", " ").split()[-1] for name in all_names)
+    every = (material.name, *(name.name for name in material.other_names))
+    return [name.lower().replace("-", " ").split() for name in every]

@@ -16,7 +16,7 @@ from assistant.dialogue.cautions import cautions_for, triggers_for
 from assistant.dialogue.context import Context
 from assistant.dialogue.desk import Desk, Draft
 from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
-from assistant.dialogue.general import draft_of, find, from_rules
+from assistant.dialogue.general import draft_of, from_rules
 from assistant.dialogue.list_edits import LISTS, recounted, swapped, without_counts
 from assistant.dialogue.memory import Held, Item, Memory, Wish
 from assistant.dialogue.openings import asks_anew, holds_an_ask
@@ -283,11 +283,8 @@ class Conversation:
         numbered = NUMBER_SLOTS.keys() & q.slots.keys() - {"count", "month"}
         if q.mentions or numbered or is_of_another_subject(q):
             return None
-        desk = self._desk()
-        if find(q.normal, desk).chance < least:
-            return None
         wish = Wish(q.asks[0].task if q.asks else "explain", (), dict(q.slots), {}, q.normal)
-        draft = from_rules(wish, desk)
+        draft = from_rules(wish, self._desk(), least=least)
         return None if draft is None else self._finish(q.text, [(wish, draft)], [])
 
     def _naming_the_sort(self, q: Question) -> Question:

@@ -100,10 +100,17 @@ def chance_of(hits: Sequence[Hit]) -> float:
     return 1 / (1 + math.exp(-(base + of_score * best.score + of_lead * lead)))
 
 
-def from_rules(wish: Wish, desk: Desk, *, prefer: Collection[str] = (), materials: Sequence[str] = ()) -> Draft | None:
-    """The best rule as a whole answer, or None when it is too likely another one than was asked for."""
+def from_rules(
+    wish: Wish,
+    desk: Desk,
+    *,
+    prefer: Collection[str] = (),
+    materials: Sequence[str] = (),
+    least: float = ANSWER_FROM,
+) -> Draft | None:
+    """The best rule as a whole answer, or None when it is less likely than `least` to be the one asked for."""
     found = find(wish.text, desk, materials=materials)
-    if found.chance < ANSWER_FROM:
+    if found.chance < least:
         return None
     near = [hit for hit in found.hits if hit.score >= found.hits[0].score - PREFERRED_BEHIND]
     best = next((hit for hit in near if hit.passage.id.split("/")[0] in prefer), near[0])
