@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from assistant.calculators.ranges import Estimate, OutOfRange, Spread, count, estimate, within
@@ -23,12 +23,15 @@ class Planting:
         How long it lasts *there*: from `days_remaining`, or the shelf days of dried material. [d]
     drinks : bool
         False for dried and preserved material.
+    first_life_d : float, (low, high), Estimate or None
+        What the lot of day 0 has left, where it is not fresh; every later lot has `life_d`. [d]
     """
 
     material: str
     stems: int
     life_d: Spread
     drinks: bool = True
+    first_life_d: Spread | None = None
 
 
 @dataclass(frozen=True)
@@ -43,7 +46,7 @@ class Round:
 
 @dataclass(frozen=True)
 class MaterialPlan:
-    """One material over the whole display: `every_d` [d] it is renewed, its days, its stems in all."""
+    """One material over a display: renewed after `first_d` and then `every_d` [d]; its days, its stems in all."""
 
     material: str
     stems: int
@@ -54,6 +57,7 @@ class MaterialPlan:
     stems_total: int
     is_base: bool
     risky: bool
+    first_d: int
 
 
 @dataclass(frozen=True)
@@ -118,8 +122,9 @@ def refresh_plan(
     Notes
     -----
     A material is renewed every ``floor(low life - margin)`` days, at least 1, as often as it takes to reach the
-    end; every new lot is taken to be as good as the first. `risky` says the low life does not cover even the
-    margin. The base is what lasts the whole display on its low life; if nothing does, the longest-lasting.
+    end; every new lot is taken to be fresh, whatever the age of the first. `risky` says the low life does not
+    cover even the margin. The base is what lasts the whole display on its low life; if nothing does, the
+    longest-lasting.
     """
     days = count(display_d, "length of the display", 1, 366)
     margin = within(margin_d, 0, 30, "margin", "days")
@@ -134,13 +139,15 @@ def refresh_plan(
     for planting in plantings:
         stems = count(planting.stems, f"number of stems of {planting.material}")
         life = estimate(planting.life_d, f"life of {planting.material}", 0, 20_000, "days")
-        if life.low < 1:
+        own = planting.first_life_d
+        first_life = life if own is None else estimate(own, f"life of the first {planting.material}", 0, 20_000, "days")
+        if min(life.low, first_life.low) < 1:
             raise OutOfRange(f"{planting.material} may last less than a day there; choose something else or cool it.")
-        every = days if life.low >= days else max(1, math.floor(life.low - margin))
+        every, first = (days if x.low >= days else max(1, math.floor(x.low - margin)) for x in (life, first_life))
         on_days: list[int] = []
         last = 0
-        while last + every < days:
-            due = open_day(last + every, start, open_weekdays)
+        while last + (wait := every if on_days else first) < days:
+            due = open_day(last + wait, start, open_weekdays)
             if due <= last:
                 raise OutOfRange(f"{planting.material} does not last from one open day to the next.")
             on_days.append(due)
@@ -149,16 +156,12 @@ def refresh_plan(
         plans.append(
             MaterialPlan(
                 planting.material, stems, life, every, tuple(on_days), len(on_days), stems * (1 + len(on_days)),
-                is_base=life.low >= days, risky=life.low < 1 + margin,
+                is_base=not on_days, risky=min(life.low, first_life.low) < 1 + margin, first_d=first,
             )
         )  # fmt: skip
     plans.sort(key=lambda plan: (-plan.life_d.low, plan.material))
     if not any(plan.is_base for plan in plans):
-        first = plans[0]
-        plans[0] = MaterialPlan(
-            first.material, first.stems, first.life_d, first.every_d, first.days, first.times_replaced,
-            first.stems_total, is_base=True, risky=first.risky,
-        )  # fmt: skip
+        plans[0] = replace(plans[0], is_base=True)
     watering = _watering_days(plantings, days, start, top_up_every_d, open_weekdays)
     rounds = tuple(
         Round(

@@ -10,7 +10,11 @@ from assistant.calculators.refresh import open_day
 
 
 def shared_visits(
-    every_d: Mapping[str, int], display_d: int, start: date | None, open_weekdays: frozenset[int] | None = None
+    every_d: Mapping[str, int],
+    display_d: int,
+    start: date | None,
+    open_weekdays: frozenset[int] | None = None,
+    first_d: Mapping[str, int] | None = None,
 ) -> tuple[tuple[int, tuple[str, ...]], ...]:
     """Visits that keep every material within its interval, as few as the shortest interval allows.
 
@@ -24,6 +28,8 @@ def shared_visits(
         Day 0; needed only with `open_weekdays`.
     open_weekdays : frozenset of int or None
         Weekdays (0 Monday) on which somebody can work there; a visit moves forward to the last open day before it.
+    first_d : mapping of material to int, or None
+        Longest time to the first change, of what is not fresh on day 0; at least 1. [d]
 
     Returns
     -------
@@ -41,10 +47,11 @@ def shared_visits(
     (this day plus the shortest interval) is changed with it: a few more stems instead of another drive.
     """
     last = dict.fromkeys(every_d, 0)
+    lasts = {**every_d, **(first_d or {})}
     visits: list[tuple[int, tuple[str, ...]]] = []
     here = 0
     while True:
-        due = {material: last[material] + every for material, every in every_d.items()}
+        due = {material: last[material] + lasts[material] for material in every_d}
         due = {material: day for material, day in due.items() if day < display_d}
         if not due:
             return tuple(visits)
@@ -55,6 +62,6 @@ def shared_visits(
         shortest = min(every_d[material] for material in due)
         changed = tuple(material for material in every_d if material in due and due[material] < day + shortest)
         for material in changed:
-            last[material] = day
+            last[material], lasts[material] = day, every_d[material]
         visits.append((day, changed))
         here = day

@@ -13,12 +13,15 @@ import math
 import re
 from functools import cache
 from importlib import resources
+from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
+from assistant.dialogue import cues
 from assistant.dialogue.answer import Answer
 from assistant.dialogue.context import Context
 from assistant.dialogue.memory import Memory
 from assistant.language.features import TASKS
+from assistant.language.pieces import no_counts
 from assistant.language.question import Question, Task
 
 if TYPE_CHECKING:
@@ -28,26 +31,44 @@ NAMES: tuple[str, ...] = (
     "task likely", "task certain", "in scope", "numbers unused", "names unused", "materials from before", "follow-up",
     "several asks", "unknown words", "foreign words", "misspelt or shared name", "length", "corrects itself", "no figure",
     "passage near", "no material", "words for the task", "slots unused", "says the same again", "lead of the task",
-    "other words for another task", *(f"task {task}" for task in TASKS),
+    "other words for another task", "numbers unused in a sum", "numbers unused in a life", "one compared", *cues.NAMES,
+    *(f"task {task}" for task in TASKS),
 )  # fmt: skip
-_NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?")
+# A number said; a day, a time or a part of a word is none.
+_NUMBER = re.compile(r"(?<![\w.:/])\d+(?:\.\d+)?(?!\.?\d|st\b|nd\b|rd\b|th\b|[ap]m\b| ?o'?clock|:\d|/\d)")
+# A number that the message itself takes back, before or after the one that counts.
+_DENIED = re.compile(
+    r"\b(?:not|no longer|instead of|rather than|used to be|from(?= \d+(?: [a-z]+)? (?:down |up )?to\b)) (\d+(?:\.\d+)?)\b|"
+    r"(?<![\d.])(\d+(?:\.\d+)?)(?: [a-z]+)? (?:goes|becomes|went|changes|turns|turned|is now|are now)(?: up| down)?(?: to| into)? \d"
+)
+_CHANGES = re.compile(
+    r"\b(?:drop\w*|cut\w*|down|up|now|instead|rather|too (?:much|many)|a bit (?:much|many|heavy)|lost|gone|fewer|chang\w*|make (?:it|that))\b"
+)
+_SHARED_OUT = re.compile(r"\b(?:half|quarters?|thirds?|fifth|tenth|rest|remainder|others?|per ?cent|bricks?)\b|%")
+# Up to this a number is as often no number at all.
+_SMALL = 3
 _CORRECTS = re.compile(r"\b(?:sorry|no wait|scrap|scratch|i mean|i meant|rather|instead|not|except|but)\b")
 # Slots whose value no figure takes as a number, and which change the answer in other ways.
-_SPOKEN = frozenset({"place", "audience", "kinds", "roles", "colours", "count", "form", "shape", "vessel", "month"})
+_SPOKEN = frozenset({"place", "audience", "kinds", "roles", "colours", "form", "shape", "vessel", "month"})
+# Tasks whose figure is worked out from the numbers of the message, and those whose figure is a life that they change.
+SUMS = frozenset({"quantity", "water", "mixing", "cost"})
+LIVES = frozenset({"longevity", "refresh", "storage", "compare"})
 
 
 def features(q: Question, answer: Answer, memory: Memory, last: Task | None, context: Context) -> list[float]:
     """What is known of an answer, in the order of `NAMES`; `last` is the task asked before this message."""
     likely = _task_chance(q, answer, last, context)
-    named = {i for m in q.mentions if not m.negated for i in m.ids}
+    before = memory.answer
     shown = set(answer.materials)
-    used = list(_values(answer, memory))
-    numbers = [float(n) for n in _NUMBER.findall(q.normal)]
-    unused = [n for n in numbers if not any(_same(n, value) for value in used)]
+    taken_out = set(before.materials) - shown if before is not None else set()  # "strike out the willow"
+    mentions = [m for m in q.mentions if not (m.negated or set(m.ids) & taken_out)]
+    named = {i for m in mentions for i in m.ids}
+    labels = no_counts(q.normal)
+    numbers = [m[0] for m in _NUMBER.finditer(q.normal) if not any(s <= m.start() < e for s, e in labels)]
+    unused = unused_numbers(q, answer, memory)
     inputs = {i.name for f in answer.figures for i in f.inputs}
     idle = [n for n in q.slots if n not in _SPOKEN and n not in inputs and not any(n in name for name in inputs)]
     nearest = max((p.score for p in answer.passages), default=0.0)
-    before = memory.answer
     again = before is not None and bool(answer.figures) and answer.figures == before.figures
     first, second = sorted(context.task_chances(q).values(), reverse=True)[:2]
     spoken = max(q.asks, key=lambda a: a.score, default=None)
@@ -57,7 +78,7 @@ def features(q: Question, answer: Answer, memory: Memory, last: Task | None, con
         context.in_scope(q),
         min(len(unused), 3) / 3 if numbers else 0.0,
         float(bool(named) and not named & shown)
-        + 0.5 * float(len(q.mentions) > 1 and len(shown) < len({m.ids for m in q.mentions})),
+        + 0.5 * float(len(mentions) > 1 and len(shown) < len({m.ids for m in mentions})),
         float(bool(named) and bool(shown - named) and not answer.candidates),
         float(last is not None),
         float(len(answer.tasks) > 1),
@@ -74,8 +95,42 @@ def features(q: Question, answer: Answer, memory: Memory, last: Task | None, con
         float(again),
         first - second,
         float(spoken is not None and spoken.task not in {answer.task, *answer.tasks}),
+        min(len(unused), 2) / 2 if answer.task in SUMS else 0.0,
+        min(len(unused), 2) / 2 if answer.task in LIVES else 0.0,
+        float(answer.task == "compare" and len(shown) == 1),
+        *cues.missed(q.normal, answer, context.material),
         *(float(answer.task == task) for task in TASKS),
     ]
+
+
+def unused_numbers(q: Question, answer: Answer, memory: Memory) -> list[str]:
+    """The numbers of a message that its answer took into no figure, as they were typed."""
+    used = list(_values(answer, memory))
+    numbers = _NUMBER.findall(q.normal)
+    unused = [n for n in numbers if not any(_same(float(n), value) for value in used)]
+    if len(unused) == len(numbers):
+        return unused
+    # "57 not 75", "eight goes to nine": a number put right by another one that was taken in.
+    denied = {n for match in _DENIED.finditer(q.normal) for n in match.groups() if n}
+    before = list(_numbers_of(memory.answer)) if memory.answer is not None and _CHANGES.search(q.normal) else []
+    return [n for n in unused if n not in denied and not any(abs(float(n) - value) < 1e-6 for value in before)]
+
+
+def unread_numbers(q: Question, answer: Answer, memory: Memory) -> list[str]:
+    """The unused numbers that no reader made anything of at all: what a reply must own up to.
+
+    Small ones ("one or two", "the two of us") and those that shares, sums or differences may have gone into stay unnamed:
+    to deny a number that was used would be worse than to pass one over.
+    """
+    if not answer.figures or answer.task not in SUMS | LIVES or _SHARED_OUT.search(q.normal):
+        return []
+    read = [n for name, reading in q.slots.items() if name != "count" for n in _NUMBER.findall(reading.said)]
+    read += [n for m in q.mentions for n in _NUMBER.findall(m.said)]
+    unread = [n for n in unused_numbers(q, answer, memory) if n not in read and float(n) > _SMALL]
+    used = list(_values(answer, memory))
+    said = [float(n) for n in _NUMBER.findall(q.normal)]
+    made = [x for a, b in combinations(said, 2) for x in (a + b, abs(a - b), a * b)]
+    return [] if any(abs(x - u) < 1e-6 for x in made for u in used) else list(dict.fromkeys(unread))
 
 
 def of_answer(q: Question, answer: Answer, memory: Memory, last: Task | None, context: Context) -> float:
@@ -106,20 +161,30 @@ def _task_chance(q: Question, answer: Answer, last: Task | None, context: Contex
 
 def _values(answer: Answer, memory: Memory) -> Iterator[float]:
     """Every number the answer took in: inputs of its figures, counts of its materials, and what it read of the message."""
-    for figure in answer.figures:
-        yield figure.value
-        for item in figure.inputs:
-            if not isinstance(item.value, str):
-                yield item.value
-                yield from (x for x in (item.low, item.high) if x is not None)
+    yield from _numbers_of(answer)
     for wish in memory.wishes:
         for held in wish.items:
             yield from (x for x in (held.stems, held.bunches) if x is not None)
         used = {i.name for f in answer.figures for i in f.inputs}
         for name, reading in wish.asked.items():
             taken = name in used or any(name in other for other in used)
-            if taken or name.endswith("_date") or name in _SPOKEN:
+            picks = name == "count" and answer.task not in SUMS | LIVES  # "the best 3"
+            if taken or picks or name.endswith("_date") or name in _SPOKEN:
                 yield from (float(n) for n in _NUMBER.findall(reading.said))
+
+
+def _numbers_of(answer: Answer) -> Iterator[float]:
+    """What the figures of an answer were worked out from, and the stems of one piece where those of all are told."""
+    for figure in answer.figures:
+        if not figure.inputs:  # a rule's own number
+            yield figure.value
+        for item in figure.inputs:
+            if not isinstance(item.value, str):
+                yield item.value
+                yield from (x for x in (item.low, item.high) if x is not None)
+        told = {i.name: i.value for i in figure.inputs if not isinstance(i.value, str)}
+        if "stems" in told and told.get("pieces", 0.0) > 0:
+            yield told["stems"] / told["pieces"]
 
 
 def _same(a: float, b: float) -> bool:

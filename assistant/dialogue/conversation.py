@@ -3,21 +3,38 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from assistant.calculators.ranges import OutOfRange
 from assistant.dialogue import confidence
-from assistant.dialogue.another_sort import another_sort, as_spoken_of
+from assistant.dialogue.another_sort import (
+    another_sort,
+    as_spoken_of,
+    described,
+    left_out,
+    of_the_colour,
+    only_beside,
+    the_other,
+)
 from assistant.dialogue.answer import Answer, PassageShown
 from assistant.dialogue.asking_back import ASK_BELOW, held_back, says_no, says_yes
-from assistant.dialogue.bare_numbers import meaning_of, of_the_same, without_misplaced
+from assistant.dialogue.bare_numbers import counts_an_order, meaning_of, of_the_flower, of_the_same, without_misplaced
 from assistant.dialogue.cautions import cautions_for, triggers_for
 from assistant.dialogue.context import Context
 from assistant.dialogue.desk import Desk, Draft
 from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
 from assistant.dialogue.general import draft_of, from_rules
-from assistant.dialogue.list_edits import LISTS, recounted, swapped, without_counts
+from assistant.dialogue.list_edits import (
+    LISTS,
+    as_a_list,
+    is_plain,
+    recounted,
+    swapped,
+    without_counts,
+    without_packs,
+)
+from assistant.dialogue.lives import with_lone_number
 from assistant.dialogue.memory import Held, Item, Memory, Wish
 from assistant.dialogue.openings import asks_anew, holds_an_ask
 from assistant.dialogue.pools import is_narrowed
@@ -29,11 +46,34 @@ from assistant.dialogue.scope import (
     stranger,
     without_names,
 )
-from assistant.dialogue.sums import STRENGTHS, after_mixing, asks_only, priced_as, reckons, repriced
+from assistant.dialogue.stretches import (
+    OF_A_RUN,
+    OF_DAYS,
+    alters_the_cold,
+    asks_of_the_cold,
+    in_days,
+    in_the_cold,
+    kept_since,
+    leaves_the_cold,
+    of_the_life,
+    out_of_the_cold,
+    placed,
+)
+from assistant.dialogue.sums import (
+    STRENGTHS,
+    after_mixing,
+    asks_only,
+    priced_as,
+    priced_by_the_bunch,
+    reckons,
+    said_anew,
+)
 from assistant.dialogue.tasks import task_function
+from assistant.dialogue.tasks.care import SYMPTOM
 from assistant.dialogue.tasks.hazard import INJURY
 from assistant.dialogue.tasks.mark_up import asks_what_is_usual
 from assistant.dialogue.tasks.mixing import about_the_mix, agents_meant, agents_of, mixes_bleach
+from assistant.dialogue.tasks.water import asks_what_it_holds
 from assistant.dialogue.wording import Speech, listed
 from assistant.language.cleaning import TooLong, safe_text
 from assistant.language.parsing import IMPLIED
@@ -45,14 +85,66 @@ _MOST_PASSAGES = 6
 _ASKED = 2.6
 # Tasks that reckon with the same numbers: the days in the cooler, the bunch and what is lost of it.
 _SAME_NUMBERS = ({"longevity", "storage"}, {"quantity", "cost"})
+# Asks that come in the same words as a change to the one before: days after a display, litres after a dose.
+_ASKED_ALIKE: Mapping[Task, tuple[Task, ...]] = {
+    "storage": ("longevity",), "refresh": ("longevity",), "compare": ("longevity", "care"), "water": ("longevity",),
+    "mixing": ("water", "care"), "care": ("mixing", "explain"), "hazard": ("substitute",), "substitute": ("describe",),
+}  # fmt: skip
+_CHANGES_ONE_THING = re.compile(
+    r"\b(?:instead|swap\w*|switch\w*|rather than|same|(?:what|how) (?:about|if)|and if|if i)\b"
+)
+# The score from which the words of a follow-up speak for a task of their own, if the reader agrees.
+_PLAIN_WORDS = 2.4
 _SO_MUCH_A_BUNCH = re.compile(r"\d (?:a|per|each|the) (?:bunch|wrap|box|pack)\b")
 # Tasks that take counts and packs of their own.
 _TAKES_COUNTS = frozenset({"quantity", "cost", "substitute"})
+# Tasks for which a lone number is the room's temperature.
+_OF_A_ROOM = frozenset({"longevity", "compare"})
 _MIXED_WITH = re.compile(r"\W*(?:and )?(?:mixed|together|in) with\b")
 # A new material held against the one just spoken of.
 _BESIDE = re.compile(
     r"\b(?:against|beside|next to|alongside|compared? (?:to|with)|versus|vs|differ\w*|better or worse)\b[^.?!]*\b(?:it|that|those|them|these)\b|"
-    r"\b(?:it|this|that|those|them|these) (?:against|beside|next to|alongside|with|to)\b|\b(?:it|that|those|them|these) compares?\b|\bany differen\w+\b|\b(?:better|worse|longer) than (?:it|that|those|them|these)\b"
+    r"\b(?:it|this|that|those|them|these) (?:against|beside|next to|alongside|with|to)\b|\b(?:it|that|those|them|these) compares?\b|\b(?:it|that|they|this|those|these) differs? from\b|\b(?:beats?|outlasts?|outlives?) (?:it|that|them|those|these)\b|\bany differen\w+\b|\b(?:better|worse|longer) than (?:it|that|those|them|these)\b|"
+    r"\b(?:any|do|does|fares?|is|are|be|last|hold|keep)(?: up)? (?:any )?(?:better|worse|longer|tougher|cheaper)\b(?! than)|\bthe same (?:stuff|thing|plant|flower)\b"
+)
+# Of these, what can be no other question about the new one alone.
+_SET_AGAINST = re.compile(
+    r"\b(?:set|hold|stack|weigh) (?:it|that|them|those|these)(?: up)? (?:against|beside)\b|\b(?:beats?|outlasts?|outlives?) (?:it|that|them|those|these)\b|"
+    r"\bdiffers? from\b"
+)
+# One proposed for what cannot be had.
+_WOULD_DO = re.compile(
+    r"^(?!.*\bhow\b).*(?:\b(?:would|could|can|will|might)\b[^.?!]* (?:do|work|pass|serve|carry|suit|stand in|get away|look right)\b|\b(?:does|do)\b[^.?!]* (?:work|pass|serve)\b)|"
+    r"\bany (?:good|use)\b|\bdo the (?:job|trick|same)\b"
+)
+_IN_ITS_STEAD = re.compile(
+    r"\b(?:instead(?: of (?:it|them|that|those))?|in (?:its|their|that|his|her) (?:place|stead)|to replace (?:it|them))\b"
+)
+_OF_THEM = re.compile(r"\b(?:which|either|both|neither) of (?:the (?:two|2|three|3|pair)|them|those|these)\b")
+_FIRST_AND_LAST = re.compile(r"\bfirst and (?:the )?last(?: ones?)?\W*$")
+# "King protea instead of the ordinary": the sort in the place of the plain one.
+_FOR_THE_PLAIN = re.compile(
+    r"\b(?:instead of|rather than|not|for) (?:the )?(?:ordinary|normal|plain|usual|standard|regular)(?: ones?)?\W*$"
+)
+# "With the croton gone": asked of the rest.
+_WITH_IT_GONE = re.compile(
+    r"\bwith (?:the |that |my )?(?P<gone>[a-z' -]+?) (?:gone|out of it|taken out|removed|left out)\b"
+)
+_WHAT_INSTEAD = re.compile(rf"\b(?:what|which|anything|something)\b[^.?!]*{_IN_ITS_STEAD.pattern}")
+_THEN_RATHER = re.compile(
+    r"^\W*(?:so|ok|okay|then|right|well|fine)\b|\b(?:then|rather|safer|not (?:poisonous|toxic|red|white|so \w+)|fine for|ok for|okay for|could say yes to)\b"
+)
+# Parts of a plant and what befalls them, said without the plant; and what is of no plant in particular.
+_A_PART_OF_IT = re.compile(
+    r"\b(?:petals?|florets?|buds?|heads?|berries|balls|needles|leaves|fruits?|sap|milk|dye|colour|color|stems?)\b"
+)
+_AT_LARGE = re.compile(
+    r"\b(?:flowers|buckets?|vases?|foam|bouquets?|arrangements?|any|all|which|everything|things|stuff|people|generally|usually)\b"
+)
+# Standing in one water with what was just spoken of.
+_ONE_WATER = re.compile(
+    r"\b(?:they|these|those|it|them|she|he)\b[^.?!]{0,30}\b(?:in|into|to) (?:one|1|the same|a|a single|the one) (?:vase|bucket|water|jug|jar|pot|urn|bowl)\b[^.?!]{0,12}\b(?:with|as)\b|"
+    r"^\W*(?:and |straight |all )?(?:in(?:to)? )?(?:one|1|the same|same) (?:vase|bucket|water|jug|jar|pot|urn|bowl) (?:with|as)\b|^\W*straight in (?:the|a|one) (?:vase|bucket|water|jug|jar|pot|urn|bowl) with\b"
 )
 _TOGETHER = re.compile(
     r"\b(?:them|these|those|it) (?:in |together |in there |in the same \w+ )?with\b|\bwith (?:them|these|those|it|that)\b|\btogether\b|\bsame (?:vase|bucket|water|jug|piece)\b"
@@ -70,6 +162,10 @@ _SIDES = frozenset({
 })  # fmt: skip
 # The score of an ask that nothing weighs against.
 _PLAIN = 9.0
+# A colour that chooses, instead of asking for another material of it.
+_NOT_THAT = re.compile(r"\b(?:not|said|says|meant|means?|actually|sorry)\b")
+# What is told apart from the one chosen: "the berries, not the green balls".
+_NOT_THE = re.compile(r"\b(?:not|rather than|instead of) (?:the |those )?[a-z' -]+")
 _WHICH_OF_ALL = re.compile(
     r"\b(?:which|what|any|name|list|give me) (?:[a-z-]+ ){0,2}(?:foliages?|greens?|greenery|flowers?|blooms?|fillers?|berr(?:y|ies)|branch(?:es)?|grass(?:es)?)\b"
     r"(?! (?:food|is (?:it|this|that)|are (?:they|these|those)))"
@@ -134,6 +230,8 @@ class Conversation:
             answer = self._answer(question)
         except OutOfRange as error:
             answer = self._said(question.text, "asked_back", str(error))
+        if answer.outcome == "not_covered" and not answer.materials and before.wishes:
+            self.memory.wishes = before.wishes  # what was spoken of stays in play
         if answer.outcome == "not_covered" and answer.task == "explain" and before.figured and _points_back(question):
             answer = self._reason_of(before.figured, question.text)  # "account for the gap": of the figures just given
         elif answer.outcome == "answered" and answer.task is not None:
@@ -142,9 +240,33 @@ class Conversation:
             hurt = INJURY.search(without_names(question)) is not None
             told_again = before.figured is not None and answer.figures == before.figured.figures  # "why?", "source?"
             quoted = not answer.materials and bool(answer.passages) and self.context.in_scope(question) >= _OURS
-            plain = hurt or of_the_mix or quoted or (reckons(question) and answer.task in ("cost", "mixing"))
+            of_life = (
+                not question.mentions
+                and of_the_life(question.slots, before.wishes, before.life, question.normal) is not None
+            )
+            edited = is_plain(question, before.items, answer.materials) and not confidence.unused_numbers(
+                question, answer, self.memory
+            )
+            settled = before.pending_slot == "materials" and bool(set(answer.materials) & set(before.choices))
+            altered = not question.mentions and (
+                (last == "longevity" and alters_the_cold(question.slots, question.normal))
+                or (last == "storage" and leaves_the_cold(question.slots, question.normal))
+            )
+            plain = (
+                hurt
+                or settled
+                or altered
+                or of_the_mix
+                or quoted
+                or of_life
+                or edited
+                or (last is not None and answer.task == "quantity" and counts_an_order(question, last))
+                or (reckons(question) and answer.task in ("cost", "mixing"))
+            )
             if chance < ASK_BELOW and not told_again and not plain and self.context.sees_meaning:
                 answer = self._held(question, answer, before)
+            elif unread := confidence.unread_numbers(question, answer, self.memory):
+                answer = replace(answer, reply=f"{answer.reply} I made no use of {listed(unread)}.")
         if answer.outcome == "answered" and answer.figures:
             self.memory.figured = answer
         answer = self._with_notices(answer)
@@ -266,22 +388,28 @@ class Conversation:
             and not {"display_temperature", "until_date"} & q.slots.keys()
         ):
             q = replace(q, asks=(replace(q.asks[0], task="quantity"),))
+        if all(ask.task == "storage" for ask in q.asks):
+            q = replace(q, slots=in_the_cold(q.slots))
         wishes = []
         for ask in q.asks:
             own = self._items(ask.mentions, [], every_meaning=ask.task == "hazard") if ask.mentions else ()
             wishes.append(self._wish(ask, q, own))
         wishes = [self._searching(w, q) for w in wishes]
+        wishes = [with_lone_number(w) if w.task in _OF_A_ROOM else w for w in wishes]
         if not hurt and not of_the_mix and any(not w.items and needs_subject(w, q) for w in wishes):
             return self._decline(q)
-        self.memory.keep_job(q.slots)
-        asks_back = not any(w.items for w in wishes) and all(w.task in _NEED_A_NAME for w in wishes)
+        counted = any("pieces" in w.asked for w in wishes)  # "130 of them" may have counted stems
+        self.memory.keep_job({n: r for n, r in q.slots.items() if n != "pieces" or counted})
+        for w in wishes:  # a lone number taken as the room's degrees goes on being that
+            self.memory.keep_job({n: r for n, r in w.asked.items() if n == "display_temperature" and n not in q.slots})
+        asks_back = not any(w.items or w.refers_back for w in wishes) and all(w.task in _NEED_A_NAME for w in wishes)
         ruled = self._by_rule(q, _LIKELY_A_RULE) if asks_back and not self.memory.wishes else None
         return ruled or self._respond(q.text, tuple(wishes), notes)
 
     def _by_rule(self, q: Question, least: float) -> Answer | None:
         """A rule that so surely is what was asked that it goes before asking back or declining; None where none is."""
         numbered = NUMBER_SLOTS.keys() & q.slots.keys() - {"count", "month"}
-        if q.mentions or numbered or is_of_another_subject(q):
+        if q.mentions or numbered or is_of_another_subject(q) or asks_what_it_holds(q.normal, q.slots):
             return None
         wish = Wish(q.asks[0].task if q.asks else "explain", (), dict(q.slots), {}, q.normal)
         draft = from_rules(wish, self._desk(), least=least)
@@ -292,6 +420,15 @@ class Conversation:
         pending = self.memory.pending
         spoken_of = pending.ids if pending is not None and pending.items else tuple(i.id for i in self.memory.items)
         names, handbook = self.context.parser.names, self.context.handbook
+        if only_beside(q, spoken_of):
+            asks = tuple(replace(a, mentions=()) for a in q.asks)
+            return replace(q, mentions=(), asks=asks, refers_back=True)
+        without = _WITH_IT_GONE.search(q.normal)
+        out = {i for m in q.mentions if without and without.start() <= m.start < without.end() for i in m.ids}
+        rest = tuple(i for i in spoken_of if i not in out)
+        if without and q.asks and len(q.mentions) == 1 and out & set(spoken_of) and rest:
+            left = tuple(replace(q.mentions[0], ids=(i,), usual=None, negated=False) for i in rest)
+            return replace(q, mentions=left, asks=tuple(replace(a, mentions=left) for a in q.asks))
         mentions = as_spoken_of(q, spoken_of, names, handbook)
         if mentions != q.mentions:
             kept = {m.start: m for m in mentions}
@@ -299,10 +436,16 @@ class Conversation:
                 replace(a, mentions=tuple(kept[m.start] for m in a.mentions if m.start in kept)) for a in q.asks
             )
             return replace(q, mentions=mentions, asks=asks, refers_back=True)
-        meant = another_sort(q, spoken_of, names, handbook)
+        meant = (
+            the_other(q, spoken_of, self.memory.recent)
+            or another_sort(q, spoken_of, names, handbook)
+            or left_out(q, spoken_of, handbook)
+        )
         if meant is None:
             return q
-        slots = {name: reading for name, reading in q.slots.items() if name != "kinds"}
+        slots = {
+            n: r for n, r in q.slots.items() if n != "kinds" and (n not in ("shape", "vessel") or r.said != meant.said)
+        }
         asks = tuple(replace(ask, mentions=(meant,), slots=slots) for ask in q.asks)
         return replace(q, mentions=(*q.mentions, meant), slots=slots, asks=asks, refers_back=True, corrections=True)
 
@@ -318,6 +461,8 @@ class Conversation:
     @classmethod
     def _searching(cls, wish: Wish, q: Question) -> Wish:
         """ "What would hold up longest there?": a life asked of no material in particular is a search for the best."""
+        if {"stored_days", "elapsed_days"} & wish.asked.keys():
+            return wish  # "a flower that sat five days": of one whose past is told, not of all there are
         described = wish.superlative is not None or (is_narrowed(wish) and not wish.refers_back) or cls._searches(q)
         return replace(wish, task="compare") if wish.task == "longevity" and not wish.items and described else wish
 
@@ -384,34 +529,67 @@ class Conversation:
         if not self.memory.wishes:
             return None
         last = self.memory.wishes[-1].task
+        new = bool(q.mentions) and not {m.id for m in q.mentions} & {i.id for i in self.memory.items}
+        if new and self.memory.items and _ONE_WATER.search(q.normal):
+            return replace(q, asks=(self.context.parser.as_ask(q, "care", _ASKED),), follows=1.0)
+        if new and self.memory.items and _BESIDE.search(q.normal):
+            plainly = 1.0 if _SET_AGAINST.search(q.normal) else 0.0
+            return replace(q, asks=(self.context.parser.as_ask(q, "compare", _ASKED),), follows=plainly)
+        if counts_an_order(q, last):
+            return replace(q, asks=(self.context.parser.as_ask(q, "quantity", _ASKED),), follows=1.0)
+        if new and last == "substitute" and len(self.memory.items) == 1 and _WOULD_DO.search(q.normal):
+            return replace(q, asks=(self.context.parser.as_ask(q, "substitute", _ASKED),), follows=1.0)
+        if last == "storage" and leaves_the_cold(q.slots, q.normal):
+            return replace(q, asks=(self.context.parser.as_ask(q, "longevity", _ASKED),), follows=1.0)
+        if last == "longevity" and not q.mentions and alters_the_cold(q.slots, q.normal):
+            return replace(q, asks=(), follows=1.0)
         read = self.context.read_follow_up(q, last)
         if read is None or read[1] < _LIKELY_IN_TALK or read[0] == "out":
             return None
         kind = read[0]
         q = replace(q, follows=read[1])
+        if kind == "same" and self._is_plainly_another(q, last):
+            return replace(q, asks=q.asks[:1])
         if kind == "why" or kind == "sources":
             return replace(q, asks=(), command=kind)
-        beside = (
-            q.mentions
-            and _BESIDE.search(q.normal)
-            and not {m.id for m in q.mentions} & {i.id for i in self.memory.items}
-        )
-        if beside and self.memory.items:
-            return replace(q, asks=(self.context.parser.as_ask(q, "compare", _ASKED),))
+        if kind == "same" and not q.mentions and of_the_life(q.slots, self.memory.wishes, self.memory.life, q.normal):
+            return replace(q, asks=())
         scales = self._scales(q) is not None
         changes = bool(q.slots or q.mentions or q.ordinal is not None or scales)
         own = bool(q.asks) and q.asks[0].score > IMPLIED
+        if kind == "same" and "audience" in q.slots and last != "hazard" and any(a.task == "hazard" for a in q.asks):
+            return None  # "are daffodils safe for a cat", after a life: another matter, whatever its shape
         if kind == "same" and changes and (scales or not own or not asks_anew(q.normal)):
             return replace(q, asks=())
         score = max(q.asks[0].score if q.asks else 0.0, _ASKED)
         return replace(q, asks=(self.context.parser.as_ask(q, last if kind == "same" else kind, score),))
 
+    def _is_plainly_another(self, q: Question, last: Task) -> bool:
+        """ "Months?" after a question of care: the words and the reader of whole messages both see another ask than the
+        last one."""
+        own = q.asks[0] if q.asks else None
+        if own is None or own.task == last or own.score < _PLAIN_WORDS or {own.task, last} in _SAME_NUMBERS:
+            return False
+        if own.task in _NEED_A_NAME and not (q.mentions or self.memory.items):
+            return False
+        if own.task in _ASKED_ALIKE.get(last, ()) or q.ordinal is not None or _CHANGES_ONE_THING.search(q.normal):
+            return False
+        if own.task == "care" and "support" in q.slots and last == "longevity":
+            return False  # "and if they go in foam?": the life there
+        least = _PLAINLY if own.task == "substitute" else _LIKELY_IN_TALK
+        return self.context.task_chances(q)[own.task] >= least
+
     def _revises(self, q: Question, only_implied: bool) -> bool:
         """Does the message change something of the last turn rather than ask anew?"""
         if not self.memory.wishes or (q.follows and q.asks):
             return False  # nothing to revise, or already taken for an ask by the reader of follow-ups
+        dosed = asks_only(q, "mixing") and bool(set(STRENGTHS) & q.slots.keys())
+        if dosed and self.memory.wishes[-1].task == "water" and agents_of(q.normal, plainly=True):
+            return False  # "flower food for the lot, 8 g a litre", of water worked out before
         if only_implied and (q.corrections or q.refers_back):
             return True
+        if "price" in q.slots and asks_only(q, "cost") and all(w.task != "cost" for w in self.memory.wishes):
+            return False  # "2.30 a bunch so", after the bunches: what they come to
         if q.asks and q.asks[0].score >= _ASKED and q.asks[0].task in ("hazard", "care", "describe"):
             return False
         changes = bool(q.slots or q.mentions or self._scales(q) is not None)
@@ -454,15 +632,22 @@ class Conversation:
                 m.unavailable or bool(old and old.unavailable),
                 m.said,
                 m.how == "fuzzy",
+                pack=m.pack or (old.pack if old else None),
                 price=m.price or (old.price if old else None),
+                share=m.share or (old.share if old else None),
             )
         return tuple(items.values())[:_MOST_ITEMS]
 
     def _other_meaning(self, q: Question) -> tuple[Item, ...] | None:
         """ "The Italian one" after a shared name was answered for its usual meaning."""
-        if q.asks or q.mentions or not self.memory.alternatives or not self.memory.wishes:
+        if q.mentions or not self.memory.alternatives or not self.memory.wishes:
             return None
-        chosen = self._chosen(q, self.memory.alternatives)
+        coloured = (
+            of_the_colour(q, self.memory.alternatives, self.context.handbook) if _NOT_THAT.search(q.normal) else None
+        )
+        if q.asks and coloured is None:
+            return None
+        chosen = coloured or self._chosen(q, self.memory.alternatives, by_looks=False)
         return (Item(chosen),) if chosen else None
 
     def _edited(self, q: Question, notes: list[str]) -> Answer | None:
@@ -475,14 +660,39 @@ class Conversation:
             items, slots, text = counted, without_counts(q.slots), wish.text
         else:
             named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
-            changed = swapped(q, named, self.memory.items, wish.task, billed=self._adds_to_bill(q))
+            listed_so_far = as_a_list(self.memory.items, wish)
+            changed = swapped(q, named, listed_so_far, wish.task, billed=self._adds_to_bill(q))
+            changed = changed or self._in_another_state(q, named)
             if changed is None:
                 return None
             text = q.normal if wish.task == "substitute" else f"{wish.text} {q.normal}"
-            items, slots = changed, dict(q.slots)
+            items, slots = changed, without_packs(q.slots, changed)
         earlier = {n: r for n, r in {**wish.earlier, **wish.asked, **self.memory.job}.items() if n not in slots}
+        gone = tuple(i for i in self.memory.items if i.id not in {new.id for new in items})
+        self.memory.dropped = tuple(i.id for i in gone)
+        new_ones = {i.id for i in items} - {i.id for i in self.memory.items}
+        if len(gone) == 1 and not new_ones and _WHAT_INSTEAD.search(q.normal):
+            ask = self.context.parser.as_ask(q, "substitute", _ASKED)
+            out = replace(gone[0], unavailable=True)
+            return self._respond(q.text, (self._wish(ask, replace(q, asks=(ask,)), (out,)),), notes)
         new = replace(wish, items=items, asked=slots, earlier=earlier, text=text[-600:], refers_back=True)
         return self._respond(q.text, (new,), notes)
+
+    def _in_another_state(self, q: Question, named: tuple[Item, ...]) -> tuple[Item, ...] | None:
+        """ "The dried ones", of one material in a list: that one in its other state; None where no list is changed so."""
+        items, names = self.memory.items, self.context.parser.names
+        if len(items) < 2 or len(named) != 1 or named[0].id in {i.id for i in items}:
+            return None
+        new = named[0].id
+        if _FOR_THE_PLAIN.search(q.normal):
+            old = [i for i in items if set(i.id.split("-")) < set(new.split("-"))]
+            return tuple(replace(i, id=new) if i is old[0] else i for i in items) if len(old) == 1 else None
+        if q.asks:
+            return None
+        old = [
+            i for i in items if any(names.in_state(i.id, s) == new for s in ("dried", "preserved", "bleached", "fresh"))
+        ]
+        return tuple(replace(i, id=new) if i is old[0] else i for i in items) if len(old) == 1 else None
 
     def _which_meaning(self, q: Question) -> Answer | None:
         """A shared name without a usual meaning: ask, with the meanings as choices."""
@@ -507,14 +717,19 @@ class Conversation:
 
     def _wish(self, ask: Ask, q: Question, items: tuple[Item, ...], *, inherit: bool = True) -> Wish:
         """An ask completed with materials and slots from memory."""
-        asked = dict(q.slots)
         last = self.memory.wishes[-1] if self.memory.wishes else None
+        asked = kept_since(q.slots, {**last.earlier, **last.asked} if last else {}, self.context.today)
         follow = q.refers_back or q.corrections
         if last is None:  # nothing to lean on: an "it" of a longer sentence means something in it
             follow = q.refers_back and not q.corrections and len(q.normal.split()) <= _SHORT
         if last is not None and last.task == ask.task and (follow or q.follows) and not q.mentions:
             asked = self._with_count(asked, last, q)
             follow = True
+        proposed = last is not None and last.task == ask.task == "substitute" and len(last.items) == len(items) == 1
+        if proposed and last is not None and items[0].id not in last.ids and _WOULD_DO.search(q.normal):
+            items = (replace(last.items[0], unavailable=True), *items)  # "would king protea do it", for waratahs
+        if ask.task == "substitute" and not q.mentions and self.memory.dropped and _IN_ITS_STEAD.search(q.normal):
+            items = tuple(Item(i, unavailable=True) for i in self.memory.dropped[:1])
         spoken_of = (
             self.memory.recent[-1:] if last is None and re.search(r"\b(?:they|them|ones?|it)\b", q.normal) else ()
         )
@@ -530,7 +745,10 @@ class Conversation:
             and inherit
             and (
                 (ask.task == "compare" and (q.refers_back or q.follows or _BESIDE.search(q.normal)))
-                or (ask.task == "care" and (_MIXED_WITH.match(q.normal) or _TOGETHER.search(q.normal)))
+                or (
+                    ask.task == "care"
+                    and (_MIXED_WITH.match(q.normal) or _TOGETHER.search(q.normal) or _ONE_WATER.search(q.normal))
+                )
             )
         ):
             items = tuple({i.id: i for i in (*self.memory.items, *items)}.values())
@@ -542,6 +760,10 @@ class Conversation:
             and re.search(r"\b(?:stay|keep|hold|sit|be kept|for how many days|for how long)\b", q.normal)
         ):
             ask = replace(ask, task="storage")
+        if ask.task == "longevity" and last is None and asks_of_the_cold(asked, q.normal):
+            ask = replace(ask, task="storage")
+        elif ask.task == "storage" and not ask.yes_no and last is None and out_of_the_cold(asked):
+            ask = replace(ask, task="longevity")
         carried = last is not None and q.follows and ask.task == last.task and ask.task in LISTS
         if (
             carried
@@ -551,6 +773,8 @@ class Conversation:
         ):
             # "and if they were freesias instead": as many of them
             items = (replace(items[0], stems=last.items[0].stems, bunches=last.items[0].bunches),)
+        if ask.task == "quantity" and last is not None and last.task != ask.task and not q.mentions:
+            asked = of_the_flower(asked, items, self.memory.job)
         same_subject = bool(last) and (follow or {i.id for i in items} <= set(last.ids if last else ())) and inherit
         earlier = dict(self.memory.job)
         if same_subject and last is not None:
@@ -562,13 +786,16 @@ class Conversation:
             items = self._with_counts(items, last)
             if "stems" in asked and len(items) == 1 and not q.mentions:
                 items = (replace(items[0], stems=None),)  # the new count, not the one carried over
-            items = repriced(items, asked, q)
+            items = said_anew(items, asked, q)
+            if ask.task == "cost":
+                items, earlier = priced_by_the_bunch(items, earlier, last)
+            asked, earlier = self._placed(asked, earlier, last, ask.task, q)
         elif q.mentions and not follow:
             # A new subject keeps the room and the vessel of the job, not the length of somebody else's display.
             earlier = {n: r for n, r in earlier.items() if n not in ("display_days", "until_date", "support")}
         mixed = self._mixed()
         if ask.task == "mixing" and mixed is not None:
-            earlier = after_mixing(earlier, mixed, q)
+            earlier = after_mixing(earlier, mixed, q, self.memory.figured)
         if {"vessel", "shape"} & asked.keys() and _SIDES & asked.keys():
             # Another vessel with sizes of its own takes none of the last one's.
             earlier = {n: r for n, r in earlier.items() if n not in _SIDES and n not in ("vessel", "shape")}
@@ -592,7 +819,7 @@ class Conversation:
     def _several(self, q: Question) -> tuple[Item, ...]:
         """ "Those three", "both": the last so many materials spoken of, over turns."""
         match = re.search(
-            r"\b(?:those|these|the|all) (2|3|4|5|two|three|four|five)\b|\b(both|either|which of (?:them|those|these))\b",
+            r"\b(?:those|these|the|all) (2|3|4|5|two|three|four|five)\b|\b(both|either|the pair|which of (?:them|those|these))\b",
             q.normal,
         )
         if not match:
@@ -624,7 +851,7 @@ class Conversation:
 
     def _has_own_subject(self, ask: Ask, q: Question) -> bool:
         """Asks that stand without a material: mixing, a vessel's volume, a search by description, a general why."""
-        if q.ordinal is not None:
+        if q.ordinal is not None or _OF_THEM.search(q.normal):
             return False
         if ask.task == "mixing":
             return not self._of_the_mix(q)
@@ -632,18 +859,42 @@ class Conversation:
             return any(n in q.slots for n in ("diameter", "vessel", "length", "shape")) and not q.refers_back
         if ask.task == "substitute" and re.search(r"\balternativ|\binstead\b|\bsub(?:s|st)it?ut|\boptions\b", q.normal):
             return False
+        if ask.task == "substitute" and self._stands_in(ask, q):
+            return False
         if ask.task in ("compare", "substitute") and any(n in q.slots for n in ("kinds", "roles", "colours")):
             return not q.refers_back or ask.superlative is not None
         if ask.task in ("longevity", "compare", "season", "quantity") and self._searches(q):
             return True
-        if ask.task == "hazard" and q.follows and "audience" in q.slots:
+        if ask.task == "hazard" and "audience" in q.slots and (q.follows or len(q.normal.split()) <= _SHORT):
+            return False
+        if ask.task in ("explain", "care", "hazard") and self._of_the_plant(ask, q):
             return False
         if ask.task in ("explain", "care", "hazard", "refresh"):
             return not q.refers_back and bool(q.unknown or q.domain_words > 1)
         return ask.task == "quantity" and any(n in q.slots for n in ("width", "length")) and not q.refers_back
 
+    def _stands_in(self, ask: Ask, q: Question) -> bool:
+        """ "Something big and red that's fine for her then": in place of the one that was just turned down."""
+        last = self.memory.wishes[-1].task if self.memory.wishes else None
+        ruled_out = last in ("hazard", "substitute", "season") or _THEN_RATHER.search(q.normal) is not None
+        leans = q.follows >= _LIKELY_IN_TALK or not self.context.sees_meaning
+        return ruled_out and len(self.memory.items) == 1 and ask.superlative is None and leans
+
+    def _of_the_plant(self, ask: Ask, q: Question) -> bool:
+        """ "Petals falling out of the sleeve already": of the one plant spoken of, not of flowers at large."""
+        return (
+            len(self.memory.items) == 1
+            and q.follows >= _LIKELY_IN_TALK
+            and len(q.normal.split()) <= _SHORT
+            and _A_PART_OF_IT.search(q.normal) is not None
+            and (ask.task == "hazard" or SYMPTOM.search(q.normal) is not None)
+            and _AT_LARGE.search(q.normal) is None
+        )
+
     def _picked(self, q: Question) -> tuple[Item, ...]:
-        """ "The first one", "the second": a candidate or a material of the last answer."""
+        """ "The first one", "the second", "just the first and last": candidates or materials of the last answer."""
+        if len(self.memory.items) > 2 and _FIRST_AND_LAST.search(q.normal):
+            return (self.memory.items[0], self.memory.items[-1])
         if q.ordinal is None:
             return ()
         answer = self.memory.answer
@@ -693,23 +944,14 @@ class Conversation:
         self._remember_for_undo()
         scale = self._scales(q)
         wishes = []
-        for wish in self.memory.wishes:
-            asked = dict(q.slots)
+        life = None if items else of_the_life(q.slots, self.memory.wishes, self.memory.life, q.normal)
+        for wish in (life,) if life is not None else self.memory.wishes:
             kept = {**wish.earlier, **wish.asked, **self.memory.job}
-            earlier = {n: r for n, r in kept.items() if n not in asked or n == "count"}
-            if "display_days" in asked and "display_days" not in earlier and "stored_days" in earlier:
-                asked["stored_days"] = asked.pop("display_days")  # "only 6 days then", after days in the cooler
-                earlier.pop("stored_days")
+            asked = kept_since(q.slots, kept, self.context.today)
+            asked, earlier = self._placed(asked, kept, wish, wish.task, q)
             if wish.task == "cost" and "pack_size" in asked and _SO_MUCH_A_BUNCH.search(q.normal):
                 asked["price"] = replace(asked.pop("pack_size"), unit=BUNCH)  # "if it's 7 a bunch", of a price
                 earlier.pop("price", None)
-            if (
-                "elapsed_days" in asked
-                and "stored_days" in earlier
-                and re.search(r"\bthere\b|\bbeen in\b|\bhad (?:just |only )?been\b", q.normal)
-            ):
-                asked["stored_days"] = asked.pop("elapsed_days")  # "seven days there", after days in the cooler
-                earlier.pop("stored_days")
             asked = self._with_count(asked, wish, q)
             for name in ("volume", "mass", "pack_size"):  # what was read as one of these and is something else
                 if name in q.slots and name not in asked and (old := wish.slot(name)) is not None:
@@ -726,7 +968,8 @@ class Conversation:
             ):  # "and halfway up", of what was to be filled to there
                 filled = earlier.pop("fill_height")
                 earlier.setdefault("height", filled)
-            new = repriced(self._swap_items(wish, items, "stems" in asked and len(wish.items) == 1), asked, q)
+                self.memory.drop("fill_height")
+            new = said_anew(self._swap_items(wish, items, "stems" in asked and len(wish.items) == 1), asked, q)
             if scale is not None:
                 new = tuple(
                     replace(
@@ -734,9 +977,13 @@ class Conversation:
                     )
                     for i in new
                 )
+                of_the_run = wish.task in OF_DAYS and OF_A_RUN.search(q.normal) is not None
+                earlier = in_days(earlier, self.context.today) if of_the_run else earlier
                 for name in (
                     ("label_dose", "concentration")
                     if re.search(r"\b(?:strength|strong|weak|dose|ppm|concentration)", q.normal)
+                    else ("display_days",)
+                    if of_the_run
                     else ("stems", "count", "volume")
                 ):
                     if name in earlier and name not in asked:
@@ -745,7 +992,7 @@ class Conversation:
             # A question of its own is not coloured by the words of the last one ("how heavy", then "when does it run dry").
             anew = asks_anew(q.normal)
             if wish.task == "mixing":
-                earlier = after_mixing(earlier, wish, q)
+                earlier = after_mixing(earlier, wish, q, self.memory.figured)
                 anew = anew or bool(agents_of(q.normal, plainly=True))
             text = q.normal if anew else f"{wish.text} {q.normal}"
             wishes.append(
@@ -764,6 +1011,16 @@ class Conversation:
             self.memory.keep_job(wish.asked)
         return self._respond(q.text, tuple(wishes), notes)
 
+    def _placed(
+        self, asked: dict[str, Reading], earlier: dict[str, Reading], last: Wish, task: Task, q: Question
+    ) -> tuple[dict[str, Reading], dict[str, Reading]]:
+        """Slots said now and before with each stretch of time where it belongs; the job forgets what was moved."""
+        now, before = placed(asked, earlier, last, task, q.normal)
+        for name in ("display_days", "display_temperature"):
+            if name in earlier and name not in before and name not in now and name not in asked:
+                self.memory.drop(name)
+        return now, before
+
     def _swap_items(self, wish: Wish, items: tuple[Item, ...], counts_said: bool) -> tuple[Item, ...]:
         """New materials take the place of the old ones; a single count carries over ("what about carnations")."""
         if not items:
@@ -781,7 +1038,7 @@ class Conversation:
 
     def _with_count(self, asked: dict[str, Reading], wish: Wish, q: Question) -> dict[str, Reading]:
         """Slots of a follow-up with its bare number put where it belongs."""
-        asked = without_misplaced(asked, wish)
+        asked = without_misplaced(asked, wish, q.normal)
         reading = asked.pop("count", None)
         if reading is not None:
             name, meant = meaning_of(reading, wish, q.normal, speaks_us=bool(self.memory.speaks_us))
@@ -794,6 +1051,8 @@ class Conversation:
         words = re.findall(r"[a-z]+", q.normal)
         if "half full" in q.normal or "half fill" in q.normal:
             return None
+        if {"pieces", "count", "stems"} & q.slots.keys() and re.search(r"\bhalf\b", q.normal):
+            return None  # "8 hoops, the other half goes to my sister": the number said is the new one
         for word, factor in (
             ("double", 2.0),
             ("doubled", 2.0),
@@ -853,6 +1112,8 @@ class Conversation:
         notes: list[str] = []
         named_agent = slot == "agent" and bool(agents_of(q.normal))
         other = bool(q.asks) and q.asks[0].task != pending.task and not named_agent
+        if slot == "materials" and q.mentions and other and q.asks[0].score <= IMPLIED:
+            other = False  # "forsythia, three weeks": the answer, whatever its numbers alone would ask
         if other and (q.mentions or q.asks[0].score >= 2.5) and not q.refers_back:
             return None
         items = self._items(q.mentions, notes)
@@ -889,7 +1150,7 @@ class Conversation:
         self.memory.keep_job(slots)
         return self._respond(q.text, (wish,), notes)
 
-    def _chosen(self, q: Question, choices: Sequence[str]) -> str | None:
+    def _chosen(self, q: Question, choices: Sequence[str], *, by_looks: bool = True) -> str | None:
         if q.ordinal is not None:
             try:
                 return choices[q.ordinal]
@@ -911,7 +1172,10 @@ class Conversation:
             for c in choices
         ]
         best = max(scored, default=(0, ""))
-        return best[1] if best[0] > 0 and sum(s == best[0] for s, _ in scored) == 1 else None
+        if best[0] > 0 and sum(s == best[0] for s, _ in scored) == 1:
+            return best[1]
+        looks = by_looks and len(q.normal.split()) <= _SHORT and not q.mentions
+        return described(_NOT_THE.sub(" ", q.normal), choices, self.context.handbook) if looks else None
 
     # --- answering --------------------------------------------------------------------------------------------------------
 
@@ -932,6 +1196,7 @@ class Conversation:
                 passages=tuple(draft.passages[:_MOST_PASSAGES]), choices=tuple(draft.choices), follow_ups=tuple(draft.choices),
             )  # fmt: skip
         self.memory.wishes = wishes
+        self.memory.life = next((w for w in wishes if w.task == "longevity" and w.items), self.memory.life)
         self.memory.note_materials(_ids(wishes))
         if self._alternatives:
             self.memory.alternatives, self._alternatives = self._alternatives, ()

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from assistant.calculators.ranges import Estimate
+from assistant.calculators.ranges import Estimate, OutOfRange
 from assistant.dialogue.answer import Input, Origin
 from assistant.dialogue.context import Context
 from assistant.dialogue.memory import Wish
-from assistant.dialogue.wording import Speech
+from assistant.dialogue.wording import Speech, date_words
 from assistant.language.question import Reading
 
 
@@ -117,20 +117,30 @@ class Inputs:
         self.assume("40–60 % humidity")
         return Estimate(40.0, 50.0, 60.0)
 
-    def days_since(self) -> float | None:
-        """Days since the material came, from "4 days ago" or "came in Tuesday"."""
-        found = self.said("elapsed_days", unit="d")
+    def days_since(self, shown_as: str = "elapsed_days") -> float | None:
+        """Days since the material came, from "4 days ago" or "came in Tuesday", recorded under the name given.
+
+        Raises:
+            OutOfRange: for a day that is still to come.
+        """
+        found = self.said("elapsed_days", shown_as, unit="d")
         if found is not None:
             return found.value
         reading = self.wish.slot("since_date")
         if reading is None:
             return None
         days = float((self.context.today - reading.day).days)
-        self.note("elapsed_days", days, "d", self.origin("since_date"))
+        if days < 0:
+            raise OutOfRange(f"{date_words(reading.day)} is still to come; give the day it came, or how many days ago.")
+        self.note(shown_as, days, "d", self.origin("since_date"))
         return days
 
     def days_until(self) -> tuple[float, str] | None:
-        """Days the work must last, and how it was said: a duration or a date."""
+        """Days the work must last, and the last day as it was said; empty where a duration was said.
+
+        Raises:
+            OutOfRange: where the last day comes before the first.
+        """
         for name in ("until_date", "display_days"):
             if name not in self.wish.asked and any(n in self.wish.asked for n in ("until_date", "display_days")):
                 continue
@@ -140,10 +150,14 @@ class Inputs:
             if name == "display_days":
                 found = self.said("display_days", unit="d")
                 assert found is not None
-                return found.high, reading.said
+                return found.high, ""
             start = self.wish.slot("start_date")
             begin = start.day if start else self.context.today
             days = float((reading.day - begin).days)
+            if days < 0:
+                raise OutOfRange(
+                    f"It would end on {date_words(reading.day)}, before {date_words(begin)}; give the first day and the last."
+                )
             self.note("display_days", days, "d", self.origin(name))
             return days, reading.said
         return None

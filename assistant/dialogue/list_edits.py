@@ -16,12 +16,44 @@ LISTS = ("compare", "quantity", "water", "cost", "refresh")
 _COUNTED = ("quantity", "refresh")
 _COUNTS = ("pack_size", "count", "stems")
 _TAKEN_OUT = re.compile(
-    r"\b(?:without|drop|remove|leave out|minus|skip|lose|take out|forget|ditch|scrap|bin|"
-    r"(?:take|leave|knock|strike|cut|keep) (?=(?:the |those |that )?[a-z' -]+ (?:out|off)\b))"
+    r"\b(?:without(?! (?:any )?(?:water|food|foam|flower food|loss|spares?)\b)|drop|remove|leave out|minus|skip|lose|take out|gone off|forget|ditch|scrap|bin|(?:strike|cross|knock|leave|take|cut) (?:out|off)\b(?! (?:at|on|in|the (?:ends?|stems?|tops?|leaves|bottoms?))\b)|"
+    r"(?:take|leave|knock|strike|cut|keep) (?=(?:the |those |that )?[a-z' -]+ (?:out|off|away|behind)\b)|with (?=(?:the |those |that )?[a-z' -]+ (?:gone|out|off|removed)\b))"
 )
-_ADDED = re.compile(r"\b(?:add|plus|include|also (?:have|use|add|want|need|put)|chuck|throw|bung|toss|pop)\b")
+_ADDED = re.compile(
+    r"\b(?:add|plus|include|also (?:have|use|add|want|need|put)|chuck|throw|bung|toss|pop)\b|"
+    r"(?:^\W*|[,;.!?] |\b(?:and|then|ok|right|please|let's|so) )(?:put|stick|shove|work|mix|bring|let) (?=[a-z' -]+ (?:in|into|with)\b)"
+)
+_INTO_THE_MIX = re.compile(r"\b(?:into|in|to) (?:the |this |that )?(?:mix|comparison|race|list|running)\b")
 _TOO = re.compile(r"\b(?:too|as well|also)\b(?: please)?(?:\W*$|[.,;!])")
-_SWAP = re.compile(r"\b(?:swap|switch|change|replace|exchange|rather than|instead of|in place of)\b")
+_SWAP = re.compile(
+    r"(?:\b(?:is|are|'s|'re)|^\W*[a-z ]+) (?:off|gone|sold out|finished)\b|\b(?:trade|swap|switch|change|replace|exchange|rather than|instead|in place of)\b"
+)
+# "Boss prefers birch to willow", "rosemary for the mint": the one named first in place of the other.
+_PREFERRED = re.compile(
+    r"\b(?:prefers?|would (?:rather|sooner) have|'d (?:rather|sooner) have|(?:rather|sooner) have) (?:the )?$"
+)
+_TO = re.compile(r" (?:to|over|than) (?:the |that )?")
+_FOR_THE = re.compile(r" (?:in )?(?:for|in place of) (?:the|that) ")
+_AND_SO = re.compile(
+    r"\W*(?:(?:and|so|no|ok|right|actually|have|use|put|do|make it|give me|go with)\W+)*(?:the |some )?"
+)
+# What takes the place of a material taken out takes its count too: "give me dill for it", "same four".
+_IN_ITS_PLACE = re.compile(
+    r"\b(?:for (?:it|them|that)|in (?:its|their|that) (?:place|stead)|instead|there|(?:the )?same (?:\d+|number|amount|count|again))\b"
+)
+_SAME_NUMBER = re.compile(r"\b(?:the )?same (?:number|amount|count|quantity)\b|\b(?:just )?as many\b")
+# Sold out, with nothing named for it.
+_OUT = re.compile(r"(?:\b(?:is|are)|'s|'re) (?:all )?(?:off|gone|sold out|finished|over)\b")
+# "Make it forty, and ten brunia with them".
+_WITH_THEM = re.compile(r"\b(?:along )?with (?:them|those|it)\W*$")
+_MAKE_IT = re.compile(r"\bmake (?:it|that|them) (?P<n>\d+)\b")
+# A count of each material that is left: "8 flowers each", "ten a go".
+_EACH = re.compile(
+    r"\b(?P<n>\d+)(?: (?:stems?|flowers?|heads?|blooms?|sprigs?))? (?:each|apiece|a go|(?:in|to|on|for) each|per (?:vase|table|jar|urn|piece|bowl|one))\b"
+)
+_ALIKE = re.compile(
+    r"\b(?:in|worked out|reckoned|done)? ?(?:just |exactly )?the same way\b|\bditto\b|\bsame (?:again|sum|reckoning)\b"
+)
 # From this score on an ask is more than an edit.
 _ASKED = 2.5
 
@@ -31,7 +63,9 @@ def recounted(q: Question, last: Wish) -> tuple[Item, ...] | None:
     named = {m.id for m in q.mentions if not m.negated}
     if last.task not in _COUNTED or len(last.items) < 2 or not named or not named <= set(last.ids):
         return None
-    if any(m.bunches or m.negated for m in q.mentions) or asks_anew(q.normal) or _TAKEN_OUT.search(q.normal):
+    if any(m.bunches or m.negated for m in q.mentions) or asks_anew(q.normal):
+        return None
+    if _TAKEN_OUT.search(q.normal) or _OUT.search(q.normal):
         return None
     pack, said = q.slots.get("pack_size"), q.slots.get("count") or q.slots.get("stems")
     counts = {m.id: m.stems for m in q.mentions if m.stems}
@@ -45,9 +79,35 @@ def recounted(q: Question, last: Wish) -> tuple[Item, ...] | None:
     )
 
 
+def without_packs(slots: Mapping[str, Reading], items: tuple[Item, ...]) -> dict[str, Reading]:
+    """Slots less a pack that one of several materials has for its own."""
+    pack = slots.get("pack_size")
+    own = pack is not None and len(items) > 1 and any(i.pack == pack.number for i in items)
+    return {name: reading for name, reading in slots.items() if name != "pack_size" or not own}
+
+
 def without_counts(slots: Mapping[str, Reading]) -> dict[str, Reading]:
     """Slots less what belongs to one material of the list."""
     return {name: reading for name, reading in slots.items() if name not in _COUNTS}
+
+
+def as_a_list(items: tuple[Item, ...], wish: Wish) -> tuple[Item, ...]:
+    """The one material of an order with the count and the pack that were said apart from it; several stay as they are."""
+    if len(items) != 1 or wish.task not in _COUNTED:
+        return items
+    only, pack = items[0], wish.slot("pack_size")
+    said = wish.slot("stems") or wish.slot("count")
+    stems = only.stems or (said.number if said is not None else None)
+    return (replace(only, stems=stems, pack=only.pack or (pack.number if pack is not None else None)),)
+
+
+def is_plain(q: Question, before: tuple[Item, ...], after: tuple[str, ...]) -> bool:
+    """Is `after` (ids) just the list `before` with what the message takes out gone and what it names instead in it?"""
+    said = _TAKEN_OUT.search(q.normal) or _SWAP.search(q.normal) or _in_place_of(q, before)
+    asks = q.asks[0].score >= _ASKED and q.asks[0].task not in (*LISTS, "substitute") if q.asks else False
+    named, known = {i for m in q.mentions for i in m.ids}, {i.id for i in before}
+    gone, new = known & named - set(after), set(after) - known
+    return bool(said) and not asks and bool(gone) and new <= named and set(after) == (known - gone) | new
 
 
 def swapped(
@@ -67,17 +127,63 @@ def swapped(
     new = tuple(i for i in named if i.id not in known)
     kept = tuple(i for i in items if i.id not in {g.id for g in gone})
     strongest = q.asks[0].score if q.asks else 0.0
-    if _SWAP.search(q.normal) and gone and new:
-        old = next(i for i in items if i.id == gone[0].id)
-        return kept + tuple(
-            replace(i, stems=i.stems or old.stems, bunches=i.bunches or old.bunches, unavailable=False) for i in new
-        )
+    pack, each = q.slots.get("pack_size"), _EACH.search(q.normal)
+    if pack is not None and len(new) == 1 and task in _COUNTED:
+        new = (replace(new[0], pack=pack.number),)
+    if each is not None:  # of what comes in, or else of all that is left
+        number = float(each["n"])
+        new = tuple(i if i.stems or i.bunches else replace(i, stems=number) for i in new)
+        kept = kept if new else tuple(replace(i, stems=number, bunches=None) for i in kept)
+    if gone and new and (_SWAP.search(q.normal) or _in_place_of(q, items)):
+        return kept + _counted_like(new, items, gone)
     if gone and new and without and not taken_out and task in LISTS:  # "no X then, Y"
         return tuple(i for i in items if i.id not in without) + tuple(replace(i, unavailable=False) for i in new)
     if taken_out and gone and not (strongest > _ASKED and q.asks[0].task == "longevity"):
+        if len(gone) == 1 and _IN_ITS_PLACE.search(q.normal):
+            new = _counted_like(new, items, gone)
         return tuple(resaid.get(i.id, i) for i in kept) + new or None
+    if (
+        gone
+        and not new
+        and task in _COUNTED
+        and len(gone) < len(items)
+        and strongest < _ASKED
+        and _OUT.search(q.normal)
+    ):
+        return kept
+    if _ALIKE.search(q.normal) and new and not gone:
+        return None  # "freesia as well, worked out the same way": an order of its own, with the numbers of the last
+    if _SAME_NUMBER.search(q.normal) and _TOO.search(q.normal) and new and not gone and task in _COUNTED and items:
+        return items + _counted_like(new, items, items[-1:])
     if _TOO.search(q.normal) and new and not gone and not q.asks:
-        return items + new if task in LISTS else new
+        return items + new if task in LISTS or _INTO_THE_MIX.search(q.normal) else new
     if _ADDED.search(q.normal) and new and not gone and (strongest < _ASKED or billed):
         return items + new
+    if _WITH_THEM.search(q.normal) and new and not gone and strongest < _ASKED and task in _COUNTED:
+        again = _MAKE_IT.search(q.normal)
+        if again and len(items) == 1:
+            items = (replace(items[0], stems=float(again["n"]), bunches=None),)
+        return items + new
     return None
+
+
+def _in_place_of(q: Question, items: tuple[Item, ...]) -> bool:
+    """Does the message name a new one and the one of the list whose place it takes, and say no more?"""
+    places, known = sorted(q.mentions, key=lambda m: m.start), {i.id for i in items}
+    if len(places) != 2 or known & set(places[0].ids) or not known & set(places[1].ids):
+        return False
+    before, between = q.normal[: places[0].start], q.normal[places[0].end : places[1].start]
+    if _PREFERRED.search(before):
+        return _TO.fullmatch(between) is not None
+    return _AND_SO.fullmatch(before) is not None and _FOR_THE.fullmatch(between) is not None
+
+
+def _counted_like(new: tuple[Item, ...], items: tuple[Item, ...], old: tuple[Item, ...]) -> tuple[Item, ...]:
+    """The new materials, each with the counts of the first of `old` in the list where it has none of its own."""
+    first = next(i for i in items if i.id == old[0].id)
+    return tuple(
+        replace(i, unavailable=False)
+        if i.stems or i.bunches
+        else replace(i, stems=first.stems, bunches=first.bunches, unavailable=False)
+        for i in new
+    )

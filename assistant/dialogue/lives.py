@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assistant.calculators.longevity import Leg, Method, days_remaining, shelf_days_remaining
-from assistant.calculators.ranges import Estimate, exact
+from assistant.calculators.ranges import Estimate
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.context import Context
 from assistant.dialogue.inputs import Inputs
+from assistant.dialogue.memory import Wish
+from assistant.dialogue.wording import days as in_words
 from assistant.handbook.models import Material
 from assistant.handbook.passages import sources_of
 from assistant.language.question import Reading
@@ -79,7 +81,7 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
         return None
     low, high = entry.span
     inputs.note("vase_life", (low + high) / 2, "d", "handbook", low, high)
-    _lone_number(inputs)
+    inputs.wish = with_lone_number(wish)
     display = inputs.display_temperature()
     support = inputs.support()
     q10 = q10_of(material, context)
@@ -87,16 +89,16 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
     legs: list[Leg] = []
     stored = inputs.said("stored_days", unit="d")
     elapsed = inputs.days_since()
-    if stored is None and elapsed and "storage_temperature" in wish.asked:
-        stored, elapsed = exact(elapsed), None  # "in on Thursday, cooler at 2 since"
     if stored is not None and stored.high > 0:
         legs.append(_cooler_leg(material, stored, inputs))
     if elapsed:
         rest = elapsed - (stored.value if stored is not None and "since_date" in wish.asked else 0.0)
         if rest > 0:
             stood = "vase-food" if support == "out-of-water" else support
-            legs.append(Leg(rest, display, stood))  # type: ignore[arg-type]
-            inputs.assume(f"the {rest:g} days since it came spent in the same conditions")
+            before = inputs.said("elapsed_temperature", unit="degC")
+            legs.append(Leg(rest, before or display, stood))  # type: ignore[arg-type]
+            if before is None:
+                inputs.assume(f"the {in_words(rest)} since it came spent in the same conditions")
     dry = inputs.said("dry_days", unit="d")
     if dry is not None and dry.high > 0:
         legs.append(Leg(dry.high, display, "out-of-water"))
@@ -137,19 +139,15 @@ def _vase_life(material: Material, inputs: Inputs) -> Life | None:
     return Life(material, days, figure, remaining.warnings, support, display)
 
 
-def _lone_number(inputs: Inputs) -> None:
+def with_lone_number(wish: Wish) -> Wish:
     """ "Cosmos 24, will it do a week": a lone number asked with a life is the room's temperature, and that is said."""
-    wish = inputs.wish
     count = wish.asked.get("count")
-    if (
-        count is not None
-        and 5 <= count.number <= 40
-        and wish.slot("display_temperature") is None
-        and wish.slot("place") is None
-    ):
-        low, high = count.span
-        reading = Reading(count.number, "degC", low, high, count.said, f"{count.said} taken as °C")
-        inputs.wish = wish.with_slot("display_temperature", reading)
+    spoken_of = wish.slot("display_temperature") or wish.slot("place")
+    if count is None or not 5 <= count.number <= 40 or spoken_of:
+        return wish
+    low, high = count.span
+    reading = Reading(count.number, "degC", low, high, count.said, f"{count.said} taken as °C")
+    return wish.with_slot("display_temperature", reading)
 
 
 def _out_of_water(material: Material) -> tuple[float, float] | None:

@@ -22,6 +22,8 @@ class Item:
     # Stems in its bunch, where that was said of it alone.
     pack: float | None = None
     price: Reading | None = None
+    # Its part of the stems of the whole piece, 0 to 1.
+    share: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +70,14 @@ class Memory:
     wishes: tuple[Wish, ...] = ()
     answer: Answer | None = None
     figured: Answer | None = None
+    # The last life asked about, whatever came after it.
+    life: Wish | None = None
     pending: Wish | None = None
     pending_slot: str | None = None
     choices: tuple[str, ...] = ()
     alternatives: tuple[str, ...] = ()
+    # What the last edit of a list took out of it, for "something in its place".
+    dropped: tuple[str, ...] = ()
     recent: tuple[str, ...] = ()
     speaks_us: bool | None = None
     held: Held | None = None

@@ -24,7 +24,7 @@ _OTHER_SUBJECT = re.compile(
     r"\bverses?\b|\b(?:the|in|into) (?:japanese|french|german|spanish|italian|chinese|dutch) (?:word |name )?for\b|\b(?:ring|phone|call) (?:up )?(?:the|my|our) (?:wholesaler|supplier|shop)\b|"
     r"\btubers?\b|\bcorms?\b|\b(?:my|our|a|the) [a-z]+ plant (?:has|is|keeps|looks|won'?t)\b|\bwater (?:the|my) pot\b|\bhouse ?plants?\b|\bpot(?:ted)? plants?\b|\bwon'?t flower\b|\bwont flower\b|\bdeadhead\w*|\bover-?winter\w*|"
     r"\bcook(?:s|ed|ing)?\b|(?<!be )(?<!'s )(?<!its )(?<!is )\bbak(?:e|ed|ing)\b(?! soda| hot| in (?:here|there)| sun| day)|\bin (?:a|my|the) recipe\b.*\b(?:cook|eat|dish|cup)|\btastes?\b|\b(?:make|making|buy|wear|wearing|sell|bottle of) (?:a |some |my |her )?perfumes?\b|\bpoems?\b|\bsongs?\b|\bsing\b|\bjokes?\b|\btranslat\w*|\bhistory of\b|"
-    r"\b(?:swimming )?pool (?:chlorine|water|tablets?)\b|\binvent\w*|\bsymboli\w*|\b(?:bad|good) luck\b|\bsuperstiti\w*|\bmood\b|\bhoroscope\b|\bzodiac\b|\bbirth ?flower\b|\bnational flower\b|\btattoo\w*|\bmania\b|\bpaint(?:ing)? (?:a|my|the)\b|\bdraw (?:a|me)\b|"
+    r"\b(?:swimming )?pool (?:chlorine|water|tablets?)\b|\b(?:tomato|rose bush|lawn|orchid plant) (?:feed|food)\b|\bcordials?\b|\bmarmalade\b|\bmeringues?\b|\binvent\w*|\bsymboli\w*|\b(?:bad|good) luck\b|\bsuperstiti\w*|\bmood\b|\bhoroscope\b|\bzodiac\b|\bbirth ?flower\b|\bnational flower\b|\btattoo\w*|\bmania\b|\bpaint(?:ing)? (?:a|my|the)\b|\bdraw (?:a|me)\b|"
     r"\b(?:dog|cat|pet|baby|puppy) food\b|\b(?:is|are|looks?) ill\b|\bpepper\b.*\bsalt\b|\bsalt\b.*\bpepper\b|\bthe wait\b|\bwait (?:time )?at\b|\bwait times?\b|\bto-?do list\b|"
     r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\bweather\b|(?<!degrees )(?<!°c )\bforecast\b(?! (?:is |of |at |for )?\d)|\b(?:going to|gonna|will it|is it) (?:be )?(?:rain\w*|wet|sunny|snow\w*)\b|\b(?:place|send|put in|submit) (?:an?|the|my|our) order\b|\b(?:gets?|getting) rid of (?:it|them|moss|weeds)\b|\bgrass at home\b|\b(?:scent|perfume|cologne) (?:to|i can|for me to) wear\b|\bhow (?:do|would) (?:you|i|we|they) say\b[^.?!]*\bin (?:japanese|french|german|spanish|italian|chinese|dutch|welsh)\b|\bmakes? (?:people|you|me|us|them) feel\b|\bwhat (?:feeling|emotion|mood)s?\b|\bwho (?:first |originally )?(?:came up with|thought of|started|invented)\b(?! (?:these|those|the|your) (?:figures|numbers|values))|\b(?:flower|florist) shops? (?:near|round|around) (?:me|here)\b|\bflorists? near\b|"
     r"\bwax out of\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:like|love|gift|present)\w*"
@@ -81,6 +81,8 @@ def is_foreign(q: Question, in_conversation: bool, in_scope: ScopeReader) -> boo
         return in_scope(q, named=True) < (IN_SCOPE_IN_TALK if in_talk else IN_SCOPE)
     if {"label_dose", "concentration", "pack_size", "diameter", "fill_height"} & q.slots.keys() and not q.foreign_words:
         return False
+    if {"outer", "inner"} <= q.slots.keys():
+        return False  # a ring tray by its sizes, though a dish may be of the kitchen
     if q.follows >= SURE:
         return False
     short = len(q.normal.split()) <= 6

@@ -28,7 +28,7 @@ _FRACTIONS = {"½": ".5", "¼": ".25", "¾": ".75", "⅓": ".333", "⅔": ".667"
 _SHORTHAND = {
     "hw": "how", "doz": "dozen", "wt": "what", "wat": "what", "wots": "what's", "wot": "what", "dz": "does", "r": "are", "u": "you", "ur": "your", "abt": "about",
     "b4": "before", "w/o": "without", "w/": "with", "w": "with", "dbl": "double", "h2o": "water", "fud": "food", "nah": "no", "nope": "no",
-    "cyl": "cylinder", "2day": "today", "2moro": "tomorrow", "tmrw": "tomorrow", "l8r": "later", "gd": "good", "lst": "last", "cud": "could",
+    "cyl": "cylinder", "em": "them", "'em": "them", "2day": "today", "2moro": "tomorrow", "tmrw": "tomorrow", "l8r": "later", "gd": "good", "lst": "last", "cud": "could",
     "shud": "should", "wud": "would", "cos": "because", "coz": "because", "cuz": "because", "pls": "please", "plz": "please", "n": "and", "&": "and",
     "wi'": "with", "watter": "water", "@": "at", "bunchs": "bunches", "bnch": "bunch", "stms": "stems", "stox": "stock", "whatve": "what have", "whatll": "what will", "itll": "it will", "y": "why",
 }  # fmt: skip
@@ -56,6 +56,7 @@ _LEFT_OUT = (
         ),
         r"\g<lead> a ",
     ),
+    (re.compile(r"(?<=\bof )'?em\b"), "them"),
     (re.compile(r"(?<!\ba )(?<!\bone )(?<!\d )(?<!two )\b(?=(?:third|quarter) full\b)"), "a "),
     (re.compile(r"\b(?P<lead>until|till|til|by|before|on|since|from|to|through|for) (?=\d{1,2}(?:st|nd|rd|th)\b(?! ?(?:of )?"
                 r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec|floor|birthday|wedding|anniversary|century)))"),

@@ -33,17 +33,49 @@ _MONTHS = {name.lower(): number for number, name in enumerate(calendar.month_nam
 _DAY = "|".join(sorted(_DAYS, key=len, reverse=True))
 _MONTH = "|".join(sorted(_MONTHS, key=len, reverse=True))
 _ORDINAL = r"\d{1,2}(?:st|nd|rd|th)"
+# Feasts of a fixed day; Twelfth Night is the eve of Epiphany. Read only as the end of a stretch ("up till twelfth night").
+_FEASTS = {
+    "christmas eve": (12, 24),
+    "christmas day": (12, 25),
+    "christmas": (12, 25),
+    "boxing day": (12, 26),
+    "new year's eve": (12, 31),
+    "new year's day": (1, 1),
+    "new year's": (1, 1),
+    "new year": (1, 1),
+    "twelfth night": (1, 5),
+    "12th night": (1, 5),
+    "epiphany": (1, 6),
+    "valentine's day": (2, 14),
+    "valentine's": (2, 14),
+    "halloween": (10, 31),
+}
+# "They sat at 21", "sun on it all day" name no weekday.
+_NO_DAY = {
+    "sat": re.compile(r"(?<!on )(?<!by )(?<!for )(?<!next )(?<!this )(?<!last )‹› (?:at|in|on|out|there|here|for|by|around|under|dry|unsold|since|(?:about |over )?\d+ (?:hour|day|week))"),
+    "sun": re.compile(r"\b(?:the|full|direct|hot|afternoon|morning|evening|no|bright|in) ‹›|‹› (?:on|shin\w*|all|comes|hits|beat\w*|stream\w*)\b"),
+}  # fmt: skip
+_FEAST = "|".join(sorted(_FEASTS, key=len, reverse=True))
+_TO_A_FEAST = re.compile(r"\b(?:until|till|'til|til|to|through|thru|past|after) (?:the )?$")
 
 _PAST = re.compile(
     r"\b(?:came|come|got|received|arrived|delivered|delivery|bought|cut|picked|since|from|in on|unpacked|landed|had (?:them|it)|"
-    r"has been|have been|been in|been here|conditioned|turned up|put (?:them|it) (?:in|out|up)|made|built|did|done|set up)\b"
+    r"has been|have been|been in|been here|conditioned|turned up|put (?:them|it) (?:in|out|up)|made|built|did|done|set up|"
+    r"went (?:up|in|out|into)|hung|unboxed|unwrapped|unloaded)\b"
+)
+_WENT = re.compile(
+    r"(?<!be )(?<!get )(?<!gets )\b(?:went (?:up|in|out|into)|bought|unboxed|unwrapped|unloaded|hung|took (?:them|it) out|(?:was|were|i|we) installed)\b"
+    r"(?!.*\b(?:until|till|for|by|from)\b)[^?]{0,40}$"
+)
+_FOR_SO_LONG = (
+    r"(?:and )?(?:it's |it is |it stays |it runs |they're |that's |lasting |running |runs )?(?:for )?(?:about )?"
 )
 _UNTIL = re.compile(
     r"\b(?:until|till|til|'til|through|thru|to|by|before|for|make it to|last to|wedding|event|party|funeral|service|opening|install|"
-    r"installs|installation|open on|starts?|starting|deliver on|on|comes down|down)\W*(?:on |the |next |this |a |coming )*$"
+    r"installs|installation|open on|starts?|starting|deliver on|on|comes down|down|strike|struck)\W*(?:on |the |next |this |a |coming )*$"
 )
 _START = re.compile(
-    r"\b(?:install\w*|starts?|starting|begins?|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build|(?:if|when) (?:i|we|they) (?:put|set|install|build)|goes live|up on|up from)\b[^.?!]{0,20}$"
+    r"\b(?:install\w*|decorat(?:e|ing)|dress(?:ing)?|starts?|starting|begins?|set ?up|goes (?:up|in)|going (?:up|in)|opens?|put up|beginning|build|(?:if|when) (?:i|we|they) (?:put|set|install|build)|goes live|up on|up from)\b[^.?!]{0,20}$"
 )
 
 
@@ -63,7 +95,8 @@ _SPAN = re.compile(
     rf"(?:,? \d{{4}})?)"
     rf"|(?P<iso>\d{{4}}-\d{{2}}-\d{{2}})"
     rf"|(?P<wday>(?:(?:last|next|this|coming|past) )?(?:{_DAY})(?: (?:the )?(?P<wnum>{_ORDINAL}))?(?: (?:gone|week))?)"
-    rf"|the (?P<ord>{_ORDINAL}))\b"
+    rf"|the (?P<ord>{_ORDINAL})(?! (?:floor|fl|storey|story|row|batch|bucket|bunch|time|go|one|sort|window|table|vase|bride|wedding|avenue|street|century)\b)"
+    rf"|(?P<feast>{_FEAST})(?! (?:wreath|tree|rose|cactus|box|fair|market|flower|display|arrangement|table|garland|green|part)(?:s|es|ies|ery|y)?\b))\b"
 )
 _BARE_MONTH = re.compile(
     rf"\b(?:in|during|for|through|by|about|around|this|next|early|late|mid|and|or|to|-)[ -](?:early |late |mid[ -]?)?(?P<m>{_MONTH})\b"
@@ -88,7 +121,11 @@ def find_dates(text: str, today: date) -> list[SaidDate]:
     out = []
     for match in _SPAN.finditer(text):
         before = text[max(0, match.start() - 60) : match.start()]
-        direction = _direction(before, text[match.end() : match.end() + 25])
+        if match["feast"] and not _TO_A_FEAST.search(before):
+            continue
+        if match[0] in ("sat", "sun") and _NO_DAY[match[0]].search(f"{before}‹›{text[match.end() : match.end() + 20]}"):
+            continue
+        direction = _direction(before, text[match.end() : match.end() + 40])
         day = _resolve(match, today, direction)
         if day is not None:
             if match["rel"] and direction == "plain":
@@ -101,6 +138,12 @@ def find_dates(text: str, today: date) -> list[SaidDate]:
 _RANGE = re.compile(
     rf"\b(?:(?:from|between) )?(?:the )?(?P<first>\d{{1,2}})(?:st|nd|rd|th)? ?(?:to|till|until|through|and|-|–) ?(?:the )?"
     rf"(?P<last>\d{{1,2}})(?:st|nd|rd|th)?(?: of)? (?P<month>{_MONTH})\b"
+)
+
+
+# "All of December", "throughout march": a stretch as long as the month.
+_WHOLE_MONTH = re.compile(
+    rf"\b(?:all (?:of|through)|(?:the )?(?:whole|entire|full)(?: month)? of|throughout|the (?:whole|entire) month of) (?P<month>{_MONTH})\b(?! \d)"
 )
 
 
@@ -117,7 +160,7 @@ def find_date_range(text: str, today: date) -> SaidRange | None:
     """The first stretch of days of one month that a message names, the next such after `today`; None if it names none."""
     match = _RANGE.search(text)
     if match is None:
-        return None
+        return _whole_month(text, today)
     for year in (today.year, today.year + 1):
         try:
             first, last = (date(year, _MONTHS[match["month"]], int(match[name])) for name in ("first", "last"))
@@ -126,6 +169,17 @@ def find_date_range(text: str, today: date) -> SaidRange | None:
         if first < last and last >= today:
             return SaidRange(first, last, match.start(), match.end(), match[0].strip())
     return None
+
+
+def _whole_month(text: str, today: date) -> SaidRange | None:
+    """From the first of a month to the first of the next, the coming one of that name or the one that runs."""
+    match = _WHOLE_MONTH.search(text)
+    if match is None:
+        return None
+    month = _MONTHS[match["month"]]
+    year = today.year + (month < today.month)
+    after = date(year + month // 12, month % 12 + 1, 1)
+    return SaidRange(date(year, month, 1), after, match.start(), match.end(), match[0])
 
 
 def impossible_date(text: str, today: date) -> str | None:
@@ -146,18 +200,25 @@ def find_month(text: str) -> tuple[int, int, int] | None:
 
 def _direction(before: str, after: str) -> Direction:
     clause = re.split(r"[.?!;]" if re.search(r", from (?:the )?$", before) else r"[.?!;,]", before)[-1]
+    if _WENT.search(clause) or re.match(
+        r" (?:i|we|they|he|she|you) (?:have |had )?(?:delivered|sent|put|got|cut|bought|picked|had|took|stood|hung|made|unpacked|unboxed|brought)\b",
+        after,
+    ):
+        return "past"
+    if re.search(r"\bfrom\b.*\b(?:until|till|til|through|thru|to) (?:the )?$", clause):
+        return "until"
     if _START.search(clause):
         return "start"
     if re.search(r"\bfrom (?:the )?$", clause) and (
         re.match(r"\W*(?:to|through|till|until|for|on|onwards?|-)\b", after)
-        or re.match(r",? (?:\d+|a) (?:days?|weeks?|fortnight|month)\b", after)
+        or re.match(rf",? (?:{_FOR_SO_LONG})?(?:\d+|a) (?:days?|weeks?|fortnight|month)\b", after)
         or re.search(r"\b(?:days?|weeks?|fortnight|month) from (?:the )?$", clause)
         or re.search(r"\b(?:over|for|lasting)\b[^.?!;]{0,20}\b(?:days?|weeks?|fortnight|month)\b", clause)
     ):
         return "start"
     if _UNTIL.search(clause):
         past = re.search(
-            r"\b(?:came in|got in|got|delivered|arrived|received|since|came|picked up|in)\b[^.?!;,]* on (?:the )?$",
+            r"\b(?:came in|got in|got|delivered|arrived|received|since|came|picked up|in)\b(?:(?! and (?:is|are|will be|gets?|goes|go|we|i|they) )[^.?!;,])* on (?:the )?$",
             clause,
         )
         return "past" if past else "until"
@@ -175,6 +236,9 @@ def _resolve(match: re.Match[str], today: date, direction: Direction) -> date | 
             return date.fromisoformat(match["iso"])
         except ValueError:
             return None
+    if match["feast"]:
+        month, number = _FEASTS[match["feast"]]
+        return next(d for year in (today.year, today.year + 1) if (d := date(year, month, number)) >= today)
     if match["full"]:
         return _full_date(match["full"], today, direction)
     if match["ord"] or match["wnum"]:

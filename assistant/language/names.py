@@ -15,7 +15,15 @@ from assistant.handbook.loading import Handbook
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.question import Mention
 from assistant.language.slips import BESIDE, once, rank_of, slip
-from assistant.language.sorts import by_its_heads, dry_forms, head_sorts, in_both_states, in_its_state, told_by_sort
+from assistant.language.sorts import (
+    all_in_a_state,
+    by_its_heads,
+    dry_forms,
+    head_sorts,
+    in_both_states,
+    in_its_state,
+    told_by_sort,
+)
 from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS, PARSED_WORDS
 
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)*|\d+(?:\.\d+)?")
@@ -24,10 +32,14 @@ _LONGEST_NAME = 5
 TAKEN_FOR = 0.77
 OFFERED_FOR = 0.66
 _CLEAR_LEAD = 0.04
+# Letters of a short form that is taken as typed or not at all.
+_BRIEF = 5
+# Letters of a word that a full stop may shorten; after a longer one it ends the sentence.
+_ABBREVIATED = 4
 # Short forms of the trade that also stand inside longer names ("spray carns", "standard mums").
 _SHORT_FORMS: dict[str, tuple[str, ...]] = {
     "carnation": ("carn",), "chrysanthemum": ("mum", "chrysanth"), "eucalyptus": ("euc",), "delphinium": ("delph",),
-    "gladiolus": ("glad",), "gypsophila": ("gyp",), "snapdragon": ("snap",), "hydrangea": ("hydra",), "grass": ("grasses",),
+    "gladiolus": ("glad",), "gypsophila": ("gyp",), "snapdragon": ("snap",), "hydrangea": ("hydra",), "scabiosa": ("scabious",), "grass": ("grasses",),
 }  # fmt: skip
 
 
@@ -64,6 +76,13 @@ _PARTS_OF_DRIED = frozenset(
     {"pod", "pods", "head", "heads", "spear", "spears", "boll", "bolls", "seedhead", "seedheads", "leaf", "leaves"}
 )
 _SHARING_HEAD = re.compile(r"(?P<first>[a-z']+(?: [a-z']+)?)(?:,| or| and| v| vs| versus| &|/) *$")
+_SORT_AFTER = re.compile(
+    r"^(?:,? or| and| v| vs| versus| against| &|/) *(?:the |a )?(?P<first>[a-z']+)s?(?: ones?| sorts?| kinds?| types?)?(?=\W*$|[.,;:?!)]| ?[-–—]| (?:for|in|at|on|with|if|when|which|who|that|would|will|do|does|is|are|last|lasts)\b)"
+)
+_PLAIN_ONE = re.compile(
+    r"\b(?:or|than|vs?|versus|and|against) (?:the |some |our )?(?:big|bigger|large|ordinary|normal|standard|regular|plain|usual|full[ -]sized?) (?:[a-z]+ )?(?P<one>ones?)\b"
+)
+_ITS_FLOWER = re.compile(r"^,? (?:vs?|versus|and|or|against|from|than) (?:the |its )?(?P<flower>flowers?|blooms?)\b")
 _STALK = re.compile(
     r"(?<!\bthe )(?<!\ba )(?<!\beach )(?<!\bper )(?<!\bof )(?<!\bone )(?<!\bflower )(?<!\bits )(?<!dry )(?<!bare )(?<!long )(?<!thin )(?<!thick )(?<!woody )(?<!green )\bstalk\b(?! (?:of|ends?|length)\b)"
 )
@@ -71,7 +90,7 @@ _DIED = re.compile(
     r"(?:^|[,;:?.!] |\b(?:the|my|our|some|any|these|those|of|for|with|and|or|are|is|do|does|will|can) )(?P<state>died) $"
 )
 _STATE_AFTER = re.compile(
-    r"^,? \(?(?P<state>dried|preserved|bleached)\b(?! out)(?! ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved|bleached)\b)"
+    r"^,? \(?(?:the )?(?P<state>dried|preserved|bleached)\b(?! out)(?! ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved|bleached)\b)"
 )
 
 
@@ -109,6 +128,10 @@ class NameIndex:
         for key, owner in list(own.items()):
             if key.startswith("spray "):  # "rose sprays"
                 own.setdefault(f"{key.removeprefix('spray ')} spray", owner)
+        for key, owner in list(own.items()):  # "delphinium belladonna": a word of no other use may stand last
+            first, _, last = key.partition(" ")
+            if last and " " not in last and not is_ordinary_word(first):
+                own.setdefault(f"{last} {first}", owner)
         for key, owner in own.items():
             self._exact.setdefault(key, (owner,))
         for key, owner in own.items():
@@ -134,12 +157,24 @@ class NameIndex:
         # "Lily of valley", "love in mist": small words go first when people hurry.
         for key, ids in list(self._exact.items()):
             self._exact.setdefault(_INNER_ARTICLE.sub(" ", key), ids)
+        self._heads: dict[str, set[str]] = {}
+        for key, owner in own.items():
+            if " " in key:
+                self._heads.setdefault(owner, set()).add(key.rpartition(" ")[2])
         self._sorts = head_sorts(self._exact)
         self._dry_forms = dry_forms(self._exact)
         self._squashed = {key.replace(" ", ""): key for key in self._exact if len(key) > 5}
         self._parts = frozenset(part for key in self._exact for part in key.split())
         self._long_parts = [part for part in self._parts if len(part) >= 4]
-        self._fuzzy_keys = [key for key in self._exact if len(key) >= 4]
+        # A slip in a short form is as near to an everyday word ("husks", "carks") as to the name.
+        brief = {
+            form
+            for material in handbook.materials.values()
+            for name in material.other_names
+            if name.kind == "abbreviation" and len(name.name) <= _BRIEF
+            for form in (key_of(name.name), *plurals_of(key_of(name.name)))
+        }
+        self._fuzzy_keys = [key for key in self._exact if len(key) >= 4 and key not in brief]
         self._single_keys = [key for key in self._fuzzy_keys if " " not in key]
         #: English words that only stand inside names ("italian", "umbrella"): alone they pick one of several.
         self.qualifiers: tuple[str, ...] = tuple(
@@ -166,6 +201,12 @@ class NameIndex:
                 return found
         return None
 
+    def namesakes(self, material_id: str) -> tuple[str, ...]:
+        """Other materials that a word of this one's own name may mean as well ("viburnum": snowball or berry)."""
+        words = set(material_id.split("-"))
+        shared = (ids for key, ids in self._exact.items() if len(ids) > 1 and key in words and material_id in ids)
+        return tuple(dict.fromkeys(i for ids in shared for i in ids if i != material_id))
+
     def is_name_part(self, word: str) -> bool:
         return word in self._parts
 
@@ -186,16 +227,20 @@ class NameIndex:
                 index += used
         out = [self._with_state_after(self._dried_not_died(m, text), text) for m in (*out, *within)]
         out = self._without_doubles(out, text)
-        out += self._sharing_a_head(out, text)
-        out = [
-            in_its_state(m, text, self._dry_forms, alone=sum(m.said not in ("stock", "stocks") for m in out) == 1)
-            for m in out
-        ]
-        out = told_by_sort([by_its_heads(m, text, self._sorts) for m in out], text, self._sorts)
-        out = in_both_states(out, text, self._dry_forms)
+        both = in_both_states(out, text, self._dry_forms)
+        out = self._told_apart(out, text) if both == out else both
         out += self._heard(out, text)
         out += self._misspelt(text, [*taken, *((m.start, m.end) for m in out)])
         return sorted(out, key=lambda m: m.start)
+
+    def _told_apart(self, mentions: list[Mention], text: str) -> list[Mention]:
+        """The mentions with their sorts and states, where the words around them say any."""
+        out = mentions + self._sharing_a_head(mentions, text)
+        alone = sum(m.said not in ("stock", "stocks") for m in out) == 1
+        out = [in_its_state(m, text, self._dry_forms, alone=alone) for m in out]
+        out += self._plain_one(out, text) + self._its_flower(out, text)
+        out = told_by_sort([by_its_heads(m, text, self._sorts) for m in out], text, self._sorts)
+        return all_in_a_state(in_both_states(out, text, self._dry_forms), text, self._dry_forms)
 
     def near(self, word: str, most: int) -> list[tuple[str, int]]:
         """Names of one word at most `most` edits from a word, with their distance."""
@@ -306,15 +351,18 @@ class NameIndex:
     def _sharing_a_head(self, mentions: list[Mention], text: str) -> list[Mention]:
         """ "Asiatic or oriental lily": a first word that borrows the second name's last."""
         extra: list[Mention] = []
-        for mention in mentions:
-            words = mention.said.split()
-            if len(words) < 2:
-                continue
+        # "A thistle for a buttonhole, globe or sea holly": a head said by itself lends itself as well.
+        alone = [m.said.rstrip("s") for m in mentions if not m.id and m.said.rstrip("s") in self._sorts]
+        for mention in list(mentions):
+            heads = [*self._heads_of(mention), *(head for head in alone if mention.id)]
             start = mention.start
-            while match := _SHARING_HEAD.search(text[:start]):
+            while heads and (match := _SHARING_HEAD.search(text[:start])):
                 firsts = match["first"].split()
                 options = [(" ".join(firsts[-n:]), n) for n in (2, 1) if len(firsts) >= n]
-                hit = next(((f, ids) for f, _ in options if len(ids := self.look_up(f"{f} {words[-1]}")) == 1), None)
+                hit = next(
+                    ((f, ids) for f, _ in options for head in heads if len(ids := self.look_up(f"{f} {head}")) == 1),
+                    None,
+                )
                 if hit is None:
                     break
                 over = [
@@ -329,7 +377,48 @@ class NameIndex:
                 if ids != mention.ids:
                     extra.append(Mention(ids, first, begin, match.end("first")))
                 start = begin
+            extra += self._sort_after(mention, text, [*mentions, *extra], alone)
         return extra
+
+    def _heads_of(self, mention: Mention) -> list[str]:
+        """The last words that a word before the mention may borrow: its own, or that of the full name of a short one."""
+        words = mention.said.split()
+        if len(words) > 1:
+            return [words[-1]]
+        return sorted(self._heads.get(mention.id or "", ()))
+
+    def _plain_one(self, mentions: list[Mention], text: str) -> list[Mention]:
+        """ "The mini callas or the big ones": the plain head beside its sort."""
+        match = _PLAIN_ONE.search(text)
+        if match is None or len(mentions) != 1 or mentions[0].end > match.start("one"):
+            return []
+        head = key_of(mentions[0].said).rpartition(" ")[2]
+        ids, usual = self.look_up(head), self._usual.get(head)
+        found = usual or (ids[0] if len(ids) == 1 else None)
+        if " " not in mentions[0].said or found is None or found == mentions[0].id:
+            return []
+        return [Mention((found,), head, match.start("one"), match.end("one"))]
+
+    def _its_flower(self, mentions: list[Mention], text: str) -> list[Mention]:
+        """ "Scabiosa pods vs flower": the flower of a pod, named without its name."""
+        for mention in mentions:
+            plant, _, part = mention.said.rpartition(" ")
+            match = _ITS_FLOWER.match(text[mention.end :])
+            ids = self.look_up(plant) if match and part in ("pod", "pods") else ()
+            if match and len(ids) == 1:
+                return [Mention(ids, plant, mention.end + match.start("flower"), mention.end + match.end("flower"))]
+        return []
+
+    def _sort_after(self, mention: Mention, text: str, known: list[Mention], alone: list[str]) -> list[Mention]:
+        """ "Gerbera or mini": a sort named after the plain head, without it."""
+        match = _SORT_AFTER.match(text[mention.end :])
+        if match is None or mention.id is None or (" " in mention.said and not alone):
+            return []
+        start, end = mention.end + match.start("first"), mention.end + match.end("first")
+        heads = alone if " " in mention.said else (mention.said, *self._heads_of(mention))
+        ids = next((ids for head in heads if len(ids := self.look_up(f"{match['first']} {head}")) == 1), ())
+        taken = any(m.start < end and start < m.end for m in known)
+        return [] if taken or len(ids) != 1 or ids == mention.ids else [Mention(ids, match["first"], start, end)]
 
     def _exact_at(self, words: list[_Word], index: int, text: str) -> tuple[Mention | None, int]:
         for size in range(min(_LONGEST_NAME, len(words) - index), 0, -1):
@@ -436,6 +525,10 @@ def _free_words(text: str, taken: Iterable[tuple[int, int]]) -> list[_Word]:
 
 
 def _adjacent(window: list[_Word], text: str) -> bool:
-    """Only spaces, hyphens or slashes of one phrase stand between the words."""
-    pairs = pairwise(window)
-    return all(set(text[a.end : b.start]) <= set(" -'.") and b.start - a.end <= 2 for a, b in pairs)
+    """Only spaces, hyphens or the stop of an abbreviation ("st. john's") stand between the words."""
+    for a, b in pairwise(window):
+        between = text[a.end : b.start]
+        ends = "." in between and between != "." and len(a.text) > _ABBREVIATED
+        if ends or len(between) > 2 or not set(between) <= set(" -'."):
+            return False
+    return True

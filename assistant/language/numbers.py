@@ -21,7 +21,8 @@ _RUN = re.compile(
 _COUNTED = (
     r"(?: (?:and a half|dozen|bunch|bunches|stems?|days?|weeks?|hours?|months?|bricks?|blocks?|boxe?s?|buckets?|vases?|"
     r"pieces?|arrangements?|lit(?:re|er)s?|(?:us |uk |imperial )?(?:gallons?|pints?|quarts?)|cups?|teaspoons?|tablespoons?|inch(?:es)?|f(?:oo|ee)t|"
-    r"met(?:re|er)s?|percent|per cent|degrees?|pounds?|dollars?|euros?|quid|parts?|tables?|pieces?|to|or|in)\b)"
+    r"met(?:re|er)s?|percent|per cent|degrees?|pounds?|dollars?|euros?|quid|parts?|tables?|pieces?|to|or|in|"
+    r"(?:heads?|sprigs?|blooms?|flowers?|leaf|pods?|sprays?) (?:each|apiece|per|in each|on each))\b)"
 )
 _THAT_ONE = re.compile(r"\ba (?:[a-z]+er|big|small|bigger|smaller|new|different) $")
 _ORDINAL_BEFORE = re.compile(r"(?:first|second|third|last|that|this|which|other|another|any|each|every|the|no|some) $")
@@ -39,14 +40,26 @@ def _decimals(match: re.Match[str]) -> str:
 
 def words_to_digits(text: str) -> str:
     """`"a dozen and a half"` as `"18"`; `"two and a half gallons"` as `"2.5 gallons"`. Expects lower case."""
-    text = re.sub(r"\ba (?=(?:foot|metre|meter) of\b)", "1 ", text)
+    text = re.sub(
+        r"\ba (?=(?:foot|metre|meter) (?:of|long|wide|tall|high|deep|across)\b)|(?<=\bfilled to )a (?=foot\b)|(?<=\bup to )a (?=foot\b)",
+        "1 ",
+        text,
+    )
     text = re.sub(r"(?<=[a-z] )x(?=\d{1,4}\b)", "x ", text)  # "anemones x75"
+    text = re.sub(r"(?<!an )(?<!one )(?<!\d )\binch and a half\b", "1.5 inch", text)
+    text = _HALF_OF_MANY.sub(lambda m: str(_MANY[m[1]] // 2), text)
     text = _DIGIT_HUNDREDS.sub(lambda m: str(int(m[1]) * (100 if m[2] == "hundred" else 1000)), text)
     text = _POINT.sub(_decimals, text)
     text = _RUN.sub(lambda match: _run(match, text), text)
     text = re.sub(r"\b(\d+) point (?=\d)", r"\1.", text)
     text = _ORDINAL_DAY.sub(lambda m: _ordinal(m[1] or m[2] or m[3]), text)
-    text = _HUNDREDS.sub(lambda m: str(int(m[1]) * 100 + int(m[2])), text)
+    text = _TIMES.sub(lambda m: str(int(m[1]) * int(m[2])), text)
+    text = _SPOKEN_PRICE.sub(r"\1.\2", text)
+    if _BILL.search(text):
+        text = _SPOKEN_AT.sub(r"\1.\2", text)
+    text = _DOUBLE_THAT.sub(_as_many_times, text)
+    if not _MONEY.search(text):
+        text = _HUNDREDS.sub(lambda m: str(int(m[1]) * 100 + int(m[2])), text)
     return _each(_halves(_dozens(text)))
 
 
@@ -75,8 +88,46 @@ def _ordinal(words: str) -> str:
 
 # "5 hundred stems" is one number, not five and a hundred.
 _DIGIT_HUNDREDS = re.compile(r"(?<![\d.])(\d{1,3}) (hundred|thousand)\b")
-# "One fifty" at the end of what is wanted is a hundred and fifty.
-_HUNDREDS = re.compile(r"(?<=\bto )([1-9]) ([2-9]0)(?=\W*$| stems?\b)")
+# "Half a thousand" is one number too.
+_MANY = {"hundred": 100, "thousand": 1000, "gross": 144}
+_HALF_OF_MANY = re.compile(rf"\bhalf an? ({'|'.join(_MANY)})\b")
+# "One fifty" at the end of what is wanted is a hundred and fifty, where no money is spoken of.
+_HUNDREDS = re.compile(
+    r"(?:(?<=\bto )|(?<=\bneed )|(?<=\bwant )|(?<=\border )|(?<=\bmake it )|(?<=\bmake that )|(?<=\bscratch that, )|(?<=\bscrap that, ))"
+    r"([1-9]) ([2-9]0)(?=\W*$| (?!cm|mm|l\b|lit|in\b|inch|day|week|hour|min|p\b|pence|gram|g\b|met|foot|ft|or\b|to\b)[a-z])"
+)
+# "Twelve times twelve roses".
+_TIMES = re.compile(
+    r"\b(\d{1,3}) times (\d{1,3})(?= (?!days?|weeks?|hours?|that|the|it|cost|per|an?\b|as\b|more|or\b|and\b)[a-z])"
+)
+# "One fifty a stem" is a price with its pence.
+_SPOKEN_PRICE = re.compile(
+    r"(?<![\d.] )(?<![\d.])\b([1-9]\d?) ([1-9]\d)(?= (?:a|per|each|for a|the) (?:stem|bunch|head|bloom|wrap|spray|box|go|pop)\b)"
+)
+# "Went through at seven fifty and two of brunia at eleven": where money is asked about, no time of day.
+_SPOKEN_AT = re.compile(
+    r"(?<!party at )(?<!doors at )(?<!wedding at )(?<!ceremony at )(?<!service at )(?<!starts at )(?<!opens at )(?<!here at )"
+    r"(?<=\bat )([1-9]\d?) ([2-9][05])(?=\W*$|[,;?!]|\.(?!\d)| (?:and|each|apiece|with|plus)\b)(?! (?:for|on) )"
+)
+_BILL = re.compile(
+    r"\b(?:come to|comes to|total|add (?:it|them|that) up|bill|owe|charge[sd]?|bought|spen[dt]|invoice|cost(?:s|ing)?|price[sd]?|pay|paid|mark[ -]?up)\b"
+)
+_MONEY = re.compile(
+    r"[£$€]|\b(?:price\w*|costs?|quid|pounds?|dollars?|euros?|pay|paid|a stem|a bunch|per stem|per bunch|each)\b"
+)
+
+# "Last time was 35, want double that": so many stems now.
+_TIMES_OLD = {"half": 0.5, "double": 2.0, "twice": 2.0, "treble": 3.0, "triple": 3.0, "3 times": 3.0}
+_DOUBLE_THAT = re.compile(
+    r"(?P<before>\b(?:last (?:time|year|week|month|order)|before|previously|ordered|we had|i had)\b[^.?!\d]{0,24})(?P<old>\d{1,4})\b(?! ?(?:°|deg|c\b|f\b|%|cm|days?|weeks?|hours?|bunch))"
+    r"(?P<between>[^.?!\d]{0,30}?\b(?:want|need|order|make it|get|it's|take) )(?P<times>half|double|twice|treble|triple|3 times) (?:that|it|as many|the number)\b"
+)
+
+
+def _as_many_times(match: re.Match[str]) -> str:
+    number = float(match["old"]) * _TIMES_OLD[match["times"]]
+    return f"{match['before']}some{match['between']}{_number(number)} stems"
+
 
 _EACH = re.compile(
     r"(?P<price>\b(?:at|is|are|it's|its|costs?|pay|paid) [£$€]?(?!1 )\d+(?:\.\d+)?|(?<![\w.])[£$€]?\d+\.\d{1,2}) "
@@ -98,6 +149,7 @@ def _run(match: re.Match[str], text: str) -> str:
         picked = re.search(r"\b(?:the|this|that) [a-z]+ $", before) and re.match(
             r" (?:in|or|to)\b", after
         )  # "the fresh one in a vase"
+        picked = picked or (re.search(r"\bthe (?:[a-z-]+ ){2,3}$", before) and re.match(r" in the same\b", after))
         if picked or _ORDINAL_BEFORE.search(before) or not re.match(_COUNTED, after):
             return words
         return "1"
@@ -108,11 +160,27 @@ def _run(match: re.Match[str], text: str) -> str:
 
 
 def _digits(words: str) -> str:
-    """A run of number words as one number; two numbers side by side ("two three days") each by itself."""
+    """A run of number words as one number; numbers side by side ("two three days", "six seventy-five") each by itself."""
+    parts = [word for word in re.split(r"[ -]", words) if word]
     try:
-        return str(text2num(words.replace("-", " "), "en"))
+        return str(text2num(" ".join(parts), "en"))
     except ValueError:
-        return " ".join(_single(word) for word in re.split(r"[ -]", words) if word != "and")
+        pass
+    out: list[str] = []
+    while parts:
+        longest = next((n for n in range(len(parts), 1, -1) if _is_number(parts[:n])), 1)
+        if longest > 1 or parts[0] != "and":
+            out.append(_single(" ".join(parts[:longest])))
+        parts = parts[longest:]
+    return " ".join(out)
+
+
+def _is_number(words: list[str]) -> bool:
+    try:
+        text2num(" ".join(words), "en")
+    except ValueError:
+        return False
+    return words[0] != "and"
 
 
 def _single(word: str) -> str:
@@ -133,12 +201,32 @@ _PRICED_DOZEN = re.compile(
 )
 
 
+# "9.20 a ten for the yarrow": so much for ten.
+_A_TEN = re.compile(r"(?<=\d\.\d\d) (?:a|per) (5|10|12|20|25|50|100)(?=\W*$|[,;?!]| (?:for|of|and|on|so)\b)")
+# "What's the bill at 34 a dozen".
+_AT_A_DOZEN = re.compile(r"(?<=\bat )(\d+(?:\.\d+)?) (?:a|per|the) dozen\b")
+# "Two dozen and four gloriosa" are twenty-eight of one thing.
+_DOZENS_AND = re.compile(
+    r"\b(?:(\d{1,2})|an?) dozen and (\d{1,2})(?= (?!of\b|in\b|for\b|half\b|to\b|more\b|bunch)[a-z])"
+)
+
+
 def _dozens(text: str) -> str:
     text = _PRICED_DOZEN.sub(r"\1 for 12", text)
-    text = re.sub(r"\ba (?:pair|couple)(?= of (?:them|those|these)\b|\W*$|[,.;])", "2", text)
-    text = re.sub(r"\b(?:a )?dozen dozen\b|\b(?:a|1|one) gross\b(?! (?:margin|profit|price|total))", "144", text)
+    text = _A_TEN.sub(r" a bunch of \1", text)
+    text = _AT_A_DOZEN.sub(r"\1 a bunch of 12", text)
+    text = re.sub(
+        r"\b(?:a |the )?(?:pair|couple)(?= of (?:them|those|these)\b)|\ba (?:pair|couple)(?=\W*$|[,.;])", "2", text
+    )
+    text = re.sub(
+        r"\b(?:a )?dozen dozen\b|\b(?:a|1|one) gross\b(?: of(?= (?!them|those|these|it|the)[a-z]))?(?! (?:margin|profit|price|total))",
+        "144",
+        text,
+    )
     text = re.sub(r"\b(?:a|1) score(?: of)?\b|(?<!\d )\bscore of(?= (?!the|a|an|my|that|this)[a-z])", "20", text)
     text = re.sub(r"\b(\d+) score(?: of)?\b", lambda m: str(int(m[1]) * 20), text)
+    text = re.sub(r"^(\W*)gross of\b", r"\g<1>144", text)
+    text = _DOZENS_AND.sub(lambda m: str((int(m[1]) if m[1] else 1) * 12 + int(m[2])), text)
     text = re.sub(r"\bhalf (?:a |of a )?dozen\b|\ba half(?: a)? dozen\b", "6", text)
     text = re.sub(
         r"\b(?:(?:(\d+(?:\.\d+)?)|an?) )?dozen(?: and (?:(?:a|1) )?half| & a half)\b(?! (?:a|the|of)\b)",
@@ -158,8 +246,8 @@ def _dozens(text: str) -> str:
 
 
 _MEASURES = (
-    r"(?:days?|weeks?|hours?|months?|gallons?|lit(?:re|er)s?|pints?|quarts?|cups?|inch(?:es)?|f(?:oo|ee)t|met(?:re|er)s?|"
-    r"teaspoons?|tablespoons?|bunch(?:es)?|bricks?|blocks?|kilos?|pounds?|buckets?)"
+    r"(?:days?|weeks?|hours?|months?|(?:us |uk |imperial )?gallons?|lit(?:re|er)s?|pints?|quarts?|cups?|inch(?:es)?|f(?:oo|ee)t|met(?:re|er)s?|"
+    r"teaspoons?|tablespoons?|bunch(?:es)?|bricks?|blocks?|kilos?|pounds?|buckets?|degrees?)"
 )
 
 
@@ -168,6 +256,7 @@ def _halves(text: str) -> str:
     text = re.sub(rf"\b(\d+) (?:and|&) half(?= {_MEASURES}\b|\W*$)", r"\1.5", text)
     text = re.sub(r"\b(\d+) (?:and|&) (?:a|1|one) quarter\b", lambda m: m[1] + ".25", text)
     text = re.sub(r"\b(\d+) (?:and|&)? ?(\d)/(\d)\b", lambda m: _mixed(int(m[1]), m[2], m[3]), text)
+    text = re.sub(r"\b(?:an?|1|one) bunch and (?:a|one) half\b", "1.5 bunches", text)
     text = re.sub(rf"\b(?:an?|1|one) ({_MEASURES}) and (?:a|one) half\b", r"1.5 \1", text)
     text = re.sub(
         rf"\bhalf (?:of )?(?:an?|1) ({_MEASURES})\b|\b(?:a )?half[ -]({_MEASURES})\b",

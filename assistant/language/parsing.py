@@ -8,12 +8,15 @@ from datetime import date
 
 from assistant.handbook.loading import Handbook
 from assistant.language.cleaning import normalise, safe_text
+from assistant.language.listed_counts import counted_after, counted_alike, summed
 from assistant.language.names import NameIndex, key_of
 from assistant.language.numbers import words_to_digits
 from assistant.language.ordinary import is_ordinary_word
+from assistant.language.packs import packs_beside
 from assistant.language.prices import prices_beside
-from assistant.language.quantities import Quantity, find_bare_numbers, to_si
+from assistant.language.quantities import Quantity, find_bare_numbers, find_quantities, to_si
 from assistant.language.question import Ask, Mention, Question, Reading, Task
+from assistant.language.shares import shared
 from assistant.language.slots import SlotReader, counts_beside
 from assistant.language.spelling import put_right
 from assistant.language.tasks import SUPERLATIVE, YES_NO, choose_task, score_tasks
@@ -27,15 +30,19 @@ _BACK = re.compile(
     r"\b(?:it|its|they|them|their|those|these|that one|this one|the same|same|ones?|that|both|all of them|the (?:first|second|third|last|other) (?:one|two)?)\b"
 )
 _FOLLOW = re.compile(
-    r"^\W*(?:(?:ok|okay|right|so|hm+|um|er|well|cool|great|thanks|good|fine|sure|oh|ah|alright)[ ,.!]+)*(?:and\b|what about|how about|what if|same (?:for|with|again|but|thing|query|question|as)|make (?:it|that|them)|no[ ,]|nope|actually|"
+    r"^\W*(?:(?:ok|okay|right|so|hm+|um|er|well|cool|great|thanks|good|fine|sure|oh|ah|alright)[ ,.!]+)*(?:and\b|what about|how about|what if|ditto|same (?:for|with|again|but|thing|query|question|as)|make (?:it|that|them)|no[ ,]|nope|actually|"
     r"sorry|i mean|i meant|or (?:in|at|with|for|if|maybe|what)|then\b|but (?:in|at|with|if|what|for)|instead|double|halve|half (?:that|it|of)|twice|triple|for \d|at \d|in (?:foam|plain|water|a vase|the cooler)|"
     r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we|my|our|you|he|she)\b|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
 _NO_WAIT = re.compile(
-    r"\b(?:no,? wait|wait,? no|scratch that|scrap that|no,? i tell a lie|(?:no|sorry),? (?:scrap that,? )?i (?:mean|meant)|but no,? it's)\b"
+    r"\b(?:no,? wait|wait,? no|scratch that|scrap that|no,? i tell a lie|(?:no|sorry),? (?:scrap that,? )?i (?:mean|meant|said (?:it|that) wrong|got (?:it|that) wrong|misspoke)|but no,? it's)\b"
 )
 _RIGHT_ONE = re.compile(
     r"\b(?:i (?:meant|mean)|meant|make (?:that|it)|should (?:be|have been)|sorry|rather|scratch that)\b"
+)
+# What a change comes to, said last.
+_COME_TO = re.compile(
+    r"\b(?:more|extra|another|added|fewer|less|lost|cracked|broken?|leak\w*|missing|dropped|gone|found|smashed)\b[^.?!]*\bso (?:that's |it's |we're |we've |i've |just |only |now |make it )*(\d+(?:\.\d+)?)\W*$"
 )
 _ORDINALS = {
     "first": 0,
@@ -79,11 +86,14 @@ _NEGATED = re.compile(
 _SAID_TO_BE = re.compile(
     r"[ .,]+(?:(?:is|are|be|really|actually|just|true|count(?:s|ed)? as|classed as|belongs? to|belong|this|plant|flower|it|one of|related to|an?|the|(?:kind|type|sort) of)[ ,.]*)*"
 )
+_IS_IT_THE = re.compile(r"\bis (?:that|it|this) (?:the|an?) (?:[a-z]+ )?$")
 _PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
 _ELSE = re.compile(
-    r"\bwhat else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except)\b"
+    r"\b(?:what|something|anything) else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except)\b"
 )
 _FOAM = re.compile(r"\bfoam\b")
+# "The croton was left in the rose fridge": no roses are asked about.
+_ITS_COOLER = re.compile(r" (?:fridge|cooler|cold ?room|walk-?in)\b")
 
 
 _SHARES = {
@@ -109,6 +119,8 @@ _IN_PIECES = re.compile(
     r"\b(?:vases?|tables?|jars?|pots?|pieces?|centre ?pieces?|center ?pieces?|bouquets?|posy|posies|urns?|arrangements?|buttonholes?|corsages?|wreaths?|"
     r"garlands?|displays?|designs?|cylinders?|bowls?|boxes|baskets?|ends?|swags?|arch(?:es)?)\b"
 )
+# "We haven't enough carnations and I shall need 84 of them": of what was named last.
+_NEEDED = re.compile(r"(?:need|want) \d+ of (?:them|those|these)$")
 _LENGTHS = {"metre": "m", "meter": "m", "m": "m", "foot": "ft", "ft": "ft"}
 _PER_LENGTH = re.compile(r"\b(?:to (?:the|a)|per|a|each|every) (?:running )?(?P<unit>metre|meter|m|foot|ft)\b")
 # The score of an ask that no word spoke for, only the slots.
@@ -148,6 +160,8 @@ _TAKEN_BACK = re.compile(
 )
 
 
+# A measure said again comes with so few words.
+_RESAID_WORDS = 9
 _SAID_ANEW = re.compile(
     r"\b(?P<first>\d+(?:\.\d+)?)(?P<named>(?: (?!and\b|in\b|at\b|for\b|cm\b|days?\b)[a-z']+){0,3}?),? (?:no,? (?:sorry|wait|hang on|hold on|make (?:it|that)|i (?:mean|meant)),?|sorry,?(?: no,?)?|i mean,?|i meant,?) "
     r"(?:make (?:it|that) )?(?P<last>\d+(?:\.\d+)?)\b(?! (?:degrees|c\b|days|weeks|litres?|%|ppm))"
@@ -160,10 +174,26 @@ def _with_the_last_said(text: str) -> str:
 
 
 def _without_taken_back(text: str) -> str:
-    """ "2 teaspoons per gallon... forget that, it says 10 ml": the numbers before are void, the words stay."""
+    """ "10 g/l for 18 litres, scratch that, 13 litres": the one measure said again takes the old one's place.
+
+    "2 teaspoons per gallon... forget that, it says 10 ml": else the numbers before are void, the words stay.
+    """
     match = _TAKEN_BACK.search(text)
-    if match is None or not re.search(r"\d", text[: match.start()]):
+    # "Hang on, not four, five": only the number denied is void.
+    denied = match is not None and re.match(r"\W*not \d", text[match.end() :])
+    if match is None or denied or not re.search(r"\d", text[: match.start()]):
         return text
+    before, after = text[: match.start()], text[match.start() :]
+    one = re.match(r"\W*(\d+) ([a-z]+)", text[match.end() :])
+    same = list(re.finditer(rf"\b\d+(?= {one[2]}\b)", before)) if one else []
+    if one and same:  # "15 salal... no hang on, 18 salal": that one number is put right, the others stand
+        rest = text[match.end() + one.end() :]
+        return f"{before[: same[-1].start()]}{one[1]} {one[2]}{rest}"
+    anew = find_quantities(after)
+    old = [q for q in find_quantities(before) if anew and q.unit == anew[0].unit]
+    if old and len(re.findall(r"\d+(?:\.\d+)?", after)) == 1 and len(after.split()) <= _RESAID_WORDS:
+        said = anew[0].said
+        return before[: old[-1].start] + said + before[old[-1].end :] + after.replace(said, "", 1)
     return re.sub(r"\d+(?:\.\d+)?", "some", text[: match.start()]) + text[match.start() :]
 
 
@@ -199,15 +229,23 @@ class Parser:
         named = self.names.find(normal)
         reader = SlotReader(normal, today, self.handbook, speaks_us)
         reader.named = [(m.start, m.end) for m in named]
-        reader.protected = [(m.start, m.end) for m in named if " " in m.said and m.how in ("exact", "shared")]
+        # A sort without its head ("globe" of the thistles) is no shape or measure either.
+        reader.protected = [
+            (m.start, m.end)
+            for m in named
+            if m.how in ("exact", "shared") and (" " in m.said or not self.names.look_up(m.said))
+        ]
         reader.read_measures()
         mentions = [m for m in named if not self._is_not_meant(m, normal, reader)]
-        mentions = [self._leaf_of(m, normal) for m in self._colours(normal, reader, mentions)]
+        mentions = [m for m in mentions if len(mentions) < 2 or not _ITS_COOLER.match(normal[m.end :])]
+        mentions = [self._part_of(m, normal) for m in self._colours(normal, reader, mentions)]
         reader.spans += [(m.start, m.end) for m in mentions]
         numbers = find_bare_numbers(normal, reader.spans)
         numbers = reader.read_bare_temperatures(numbers)
         reader.held_cold_without_a_unit()
+        reader.read_stays()
         mentions = self._just_one(list(counts_beside(mentions, reader, numbers)), normal)
+        mentions = self._counted_in_other_ways(mentions, reader, numbers)
         mentions = self._share_of_all(mentions, reader)
         self._along(reader, mentions)
         self._made_so_often(reader, mentions)
@@ -227,11 +265,23 @@ class Parser:
             normal,
         )
         times = re.search(r"\b(\d+) of (?:them|these|those)\b", normal)
-        if times and sum(bool(m.stems or m.bunches) for m in mentions) >= 2:  # "3 roses, 2 stock. Ten of them."
+        counted_each = sum(bool(m.stems or m.bunches) for m in mentions)
+        free = times is not None and not any(s <= times.start(1) < e for s, e in reader.spans)
+        if (
+            times
+            and free
+            and (  # "3 roses, 2 stock. Ten of them.", "25 of them, and every one gets four freesias"
+                counted_each >= 2
+                or (counted_each == 1 and re.search(r"\b(?:each|every) one\b|\beach (?:gets|has|takes)\b", normal))
+            )
+        ):
             reader.slots.setdefault("pieces", Reading(float(times[1]), "pieces", said=times[0]))
         self._pieces_of_a_flower(reader, mentions)
         self._leftover_numbers(normal, reader, numbers)
         reader.read_surroundings()
+        for name in ("shape", "vessel"):
+            if name in reader.slots and reader.slots[name].said in {m.said for m in mentions}:
+                del reader.slots[name]  # "sea holly or globe": the thistle
         self._degrees_of_a_place(reader)
         command = self._command(normal)
         unknown, domain, foreign = self._residue(normal, reader, mentions)
@@ -347,8 +397,9 @@ class Parser:
 
     def _the_dry_one(self, mention: Mention, text: str) -> Mention:
         """ "This eucalyptus … the preserved one": the state said later on."""
-        match = re.search(r"\b(?:the )?(dried|preserved|bleached) (?:one|ones|sort|kind|stuff|version)\b", text)
-        found = self.names.look_up(f"{match[1]} {mention.said}") if match else ()
+        match = re.search(r"\b(?:the )?(dried|dry|preserved|bleached) (?:one|ones|sort|kind|stuff|version)\b", text)
+        state = {"dry": "dried"}.get(match[1], match[1]) if match else ""
+        found = self.names.look_up(f"{state} {mention.said}") if match else ()
         return replace(mention, ids=found, usual=None, how="exact") if len(found) == 1 else mention
 
     def _told_apart(self, mention: Mention, others: list[Mention], text: str) -> Mention:
@@ -395,13 +446,16 @@ class Parser:
                 kept.append(replace(m, ids=rest, usual=None, how="exact"))
         return kept
 
-    def _leaf_of(self, mention: Mention, text: str) -> Mention:
-        """ "The leaves of anthurium": the leaf, where the handbook has one of its own."""
-        found = (
-            self.names.look_up(f"{mention.said} leaf")
+    def _part_of(self, mention: Mention, text: str) -> Mention:
+        """ "The leaves of anthurium", "ivy with berries on": the leaf or the berry, where the handbook has one of its own."""
+        part = (
+            "leaf"
             if re.search(r"\bleaves of (?:the )?$", text[: mention.start])
-            else ()
+            else "berry"
+            if re.match(r" with (?:the |its |some )?berries\b", text[mention.end :])
+            else None
         )
+        found = self.names.look_up(f"{mention.said} {part}") if part else ()
         return replace(mention, ids=found, usual=None, how="exact") if len(found) == 1 else mention
 
     @staticmethod
@@ -409,10 +463,51 @@ class Parser:
         """ "3 sprigs of lavender and one dried strawflower": beside other counts, one is a count as well."""
         if not any(m.stems for m in mentions):
             return mentions
-        one = re.compile(r"\b(?:one|a single|1) (?:[a-z]+ )?$")
+        one = re.compile(r"\b(?:one|a single|1) (?:(?:[a-z]+ )?(?:sprigs?|stems?|heads?|pieces?|bits?) of |[a-z]+ )?$")
         return [
             replace(m, stems=1.0) if not (m.stems or m.bunches) and one.search(text[: m.start]) else m for m in mentions
         ]
+
+    @classmethod
+    def _counted_in_other_ways(
+        cls, mentions: list[Mention], reader: SlotReader, numbers: list[Quantity]
+    ) -> list[Mention]:
+        """Counts after the names, counts added up, parts of a total, and packs said with each name."""
+        text = reader.text
+        free = [q for q in numbers if not any(s < q.end and q.start < e for s, e in reader.spans)]
+        per_piece = cls._said_of_each(reader)
+        mentions, used = counted_after(mentions, text, [*reader.counts, *free, *per_piece])
+        reader.spans += used
+        if any((q.start, q.end) in used for q in per_piece):
+            del reader.slots["stems"]
+        added = summed(mentions, text) if len({m.ids for m in mentions}) == 1 else None
+        if added is not None:
+            reader.spans += added.used
+            reader.slots.pop("stems", None)
+            if added.of_pieces:
+                reader.slots.pop("pieces", None)
+            mentions = [added.mention]
+        total = reader.slots.get("stems")
+        alike = counted_alike(mentions, total.said, total.number) if total is not None else None
+        if alike is not None:
+            del reader.slots["stems"]
+            return packs_beside(alike, text, reader.packs)
+        parts = shared(mentions, text, total.number) if total is not None else None
+        if parts is not None:
+            reader.slots.pop("strength", None)
+            mentions = parts
+        return packs_beside(mentions, text, reader.packs)
+
+    @staticmethod
+    def _said_of_each(reader: SlotReader) -> list[Quantity]:
+        """The stems said of each piece ("6 to an urn"), where they stand in the message."""
+        said = reader.slots.get("stems")
+        found = (
+            re.search(rf"(?<![\w.]){re.escape(said.said)}", reader.text) if said and said.said[:1].isdigit() else None
+        )
+        if said is None or found is None:
+            return []
+        return [Quantity(said.number, said.number, "stems", "count", *found.span(), found[0])]
 
     @staticmethod
     def _share_of_all(mentions: list[Mention], reader: SlotReader) -> list[Mention]:
@@ -445,7 +540,14 @@ class Parser:
     @staticmethod
     def _made_so_often(reader: SlotReader, mentions: list[Mention]) -> None:
         """ "Recipe is 5 protea, 7 seeded euc, 3 skimmia. Doing four": the number of pieces, said last."""
-        made = _MADE.search(reader.text)
+        made = next(
+            (
+                m
+                for m in _MADE.finditer(reader.text)
+                if not any(s < m.end(1) and m.start(1) < e for s, e in reader.spans)
+            ),
+            None,
+        )
         several = sum(bool(m.stems) for m in mentions) > 1 or re.search(r"\b(?:each|every|per|apiece)\b", reader.text)
         if made and several and mentions and "pieces" not in reader.slots:
             reader.slots["pieces"] = Reading(float(made[1]), "pieces", said=made[0])
@@ -462,6 +564,9 @@ class Parser:
             )
             between = text[m.end : sort.start] if sort else ""
             head = m.said.rstrip("s")
+            again = any(o.id and o.end <= m.start and o.said.rstrip("s").endswith(f" {head}") for o in mentions)
+            if again and m.id is None and re.search(r"(?<!or )(?<!and )(?<!than )(?<!with )\bthe $", text[: m.start]):
+                continue  # "36 preserved ruscus … just the ruscus"
             told = {o.ids for o in mentions if o.id and o.ids != m.ids and o.said.rstrip("s").endswith(f" {head}")}
             if len(told) > 1 and not re.search(
                 r"\b(?:and|or|vs?|versus|than|against|from|with) (?:a |the )?$", text[: m.start]
@@ -475,10 +580,15 @@ class Parser:
 
     @staticmethod
     def _a_part_of_it(mentions: list[Mention]) -> list[Mention]:
-        """ "The berries on euonymus": a word for a part is no material of its own beside a name."""
+        """ "The berries on euonymus": a word for a part is no material of its own beside a name, and its count is that
+        of the one name ("dried lotus: three pods on each")."""
         if not any(m.id and m.said not in _PARTS for m in mentions):
             return mentions
-        return [m for m in mentions if m.said not in _PARTS]
+        kept = [m for m in mentions if m.said not in _PARTS]
+        counts = [m.stems for m in mentions if m.said in _PARTS and m.stems]
+        if len(kept) == len(counts) == 1 and not (kept[0].stems or kept[0].bunches):
+            kept = [replace(kept[0], stems=counts[0])]
+        return kept
 
     @staticmethod
     def _what_it_is(mentions: list[Mention], text: str) -> list[Mention]:
@@ -488,8 +598,10 @@ class Parser:
             before = next(
                 (p for p in mentions if p.id and p.end < m.start and _SAID_TO_BE.fullmatch(text[p.end : m.start])), None
             )
+            if not m.id and any(p.id and p.end < m.start for p in mentions) and _IS_IT_THE.search(text[: m.start]):
+                continue  # "guelder rose, is that the white pompom or the berry"
             asked = before is not None and re.search(
-                r"\b(?:is|are|isn't|aren't|do|does|count|classed|belongs?)\b", text[: m.start]
+                r"\b(?:is|are|isn't|aren't|do|does|count|classed|belongs?|call)\b", text[: m.start]
             )
             if m.id or not asked:
                 kept.append(m)
@@ -510,7 +622,7 @@ class Parser:
             and not re.search(
                 r"\b(?:than|or|vs?\.?|versus|and|from|with|to|against) (?:the |a |an |some )?$", text[: m.start]
             )
-            and not re.match(r"\W*(?:or|vs?\.?|versus|and|against) ", text[m.end :])
+            and not re.match(r"\W*(?:or|vs?\.?|versus|and|against|from|than|compared) ", text[m.end :])
         ]
         return [m for m in mentions if m not in again]
 
@@ -555,6 +667,12 @@ class Parser:
         flowers = pieces is not None and (
             pieces.said.endswith("pieces")
             or (pieces.said.endswith(("of them", "of those", "of these")) and not _IN_PIECES.search(reader.text))
+            or (
+                mentions
+                and _NEEDED.match(pieces.said)
+                and mentions[-1].end <= reader.text.find(pieces.said)
+                and not _IN_PIECES.search(reader.text[mentions[-1].end :])
+            )
         )
         if pieces is not None and flowers and len(mentions) == 1 and not counted:
             reader.slots["stems"] = replace(reader.slots.pop("pieces"), unit="stems")
@@ -564,7 +682,10 @@ class Parser:
         """ "Cymbids, hotel lobby, 23": a lone number beside a room is its temperature."""
         count = reader.slots.get("count")
         alone = not {"display_temperature", "stems", "bunches", "pieces"} & reader.slots.keys()
-        if count is not None and alone and "place" in reader.slots and 8 <= count.number <= 40:
+        ordered = re.search(r"\b(?:order|buy|bunch(?:es)?|stems?)\b", reader.text)
+        if count is not None and re.search(rf"\b{re.escape(count.said.strip())} [a-z]{{3,}}s\b", reader.text):
+            return  # "the office, 12 desks": what it counts stands behind it
+        if count is not None and alone and not ordered and "place" in reader.slots and 8 <= count.number <= 40:
             low, high = count.span
             del reader.slots["count"]
             reader.slots["display_temperature"] = Reading(
@@ -573,29 +694,47 @@ class Parser:
 
     _SIDES = (
         (re.compile(r"^\W*(?:cm |mm )?(?:tall|high)\b"), "height"),
-        (re.compile(r"^\W*(?:cm )?(?:wide|across|diameter)\b"), "width"),
+        (re.compile(r"^\W*(?:cm )?(?:wide|across|diameter|diam?|id)\b"), "width"),
         (re.compile(r"^\W*(?:cm )?(?:long)\b"), "length"),
-        (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:top|rim)\b"), "diameter"),
+        (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:top|rim|lip|mouth|neck)\b"), "diameter"),
         (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:base|bottom|foot)\b"), "base_diameter"),
-        (re.compile(r"^\W*(?:cm )?(?:deep|up|full|of water)\b"), "fill_height"),
-        (re.compile(r"^\W*(?:cm )?(?:inside|inner)\b"), "inner"),
+        (
+            re.compile(
+                r"^\W*(?:cm )?(?:deep|up|full(?! \d| (?:[a-z]+ ){0,2}(?:buckets?|vases?|bowls?|jugs?|urns?|tanks?))|of water)\b"
+            ),
+            "fill_height",
+        ),
+        (
+            re.compile(
+                r"^\W*(?:cm )?(?:inside|inner|(?:for |in |across )?(?:the |its )?(?:hole|middle|centre|center))\b"
+            ),
+            "inner",
+        ),
         (re.compile(r"^\W*(?:cm )?(?:outside|outer)\b"), "outer"),
     )
 
     def _leftover_numbers(self, text: str, reader: SlotReader, numbers: list[Quantity]) -> None:
         """A number nobody claimed: a side of the vessel in hand, or a count."""
-        factor = 2.54 if reader.speaks_us else 1.0
+        in_mm = any(reader.slots[n].said.endswith("mm") for n in ("length", "depth", "diameter") if n in reader.slots)
+        factor = 0.1 if in_mm else 2.54 if reader.speaks_us else 1.0
         sized = bool(_FOLLOW.search(text)) or any(name in reader.slots for name in _SIZED)
         right = max((m.end() for m in _RIGHT_ONE.finditer(text)), default=0)
+        come_to = _COME_TO.search(text)
         for q in numbers:
-            if any(s <= q.start < e for s, e in reader.spans) or text[: q.start].endswith("not "):
+            if any(s <= q.start < e for s, e in reader.spans) or text[: q.start].endswith(
+                ("not ", "instead of ", "rather than ")
+            ):
                 continue
             if q.end <= right and any(other.start >= right for other in numbers):
                 continue  # "did I say sixty, I meant eighty"
+            if re.match(r" (?:flights?|floors?|storeys|stairs|steps)\b", text[q.end :]):
+                continue  # what a filled vessel is carried up
+            if come_to is not None and q.end <= come_to.start(1):
+                continue  # "one bucket cracked so 16", "they found 8 more so 20"
             before, after = text[max(0, q.start - 30) : q.start], text[q.end : q.end + 20]
             side = next((name for pattern, name in self._SIDES if pattern.search(after)), None)
             if any(name in reader.slots for name in _SIZED) and re.search(
-                r"\b(?:fill\w*|pour\w*|water|depth|level)\b[^.,;]{0,14}\b(?:to|of|at|up|is)? ?(?:about )?$|\bup to $",
+                r"\b(?:fill\w*|pour\w*|put(?:ting)?|stop\w*|water|depth|level)\b[^.,;]{0,14}\b(?:to|of|at|up|is)? ?(?:about )?$|\bup to $",
                 before,
             ):
                 side = side or "fill_height"
@@ -605,7 +744,11 @@ class Parser:
                 side = side or "height"
             if re.search(r"\binner (?:one|diameter|side|ring)?(?:'s| is| of)? ?$", before):
                 side = "inner"
-            if side and sized:
+            poured = (
+                re.search(r"\bfill(?:ed|ing)?(?: it| them)? (?:up )?to (?:about |only |just )?$", before) is not None
+            )
+            side = side or ("fill_height" if poured else None)
+            if side and (sized or poured):
                 reader.slots.setdefault(side, Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
             elif not re.search(r"\b(?:loss|waste|confidence|sure)\b", before):
                 reader.slots.setdefault("count", Reading(q.low, "count", q.low, q.high, q.said))

@@ -16,8 +16,8 @@ _JOIN = r" ?(?:-|to|and|or|/) ?"
 
 # Unit words, by the unit's name in assistant.calculators.units. Order matters: longer words first.
 _WORDS: tuple[tuple[str, str], ...] = (
-    ("degC", r"°? ?c(?:elsius|entigrade)?\b|deg(?:ree)?s? ?c(?:elsius|entigrade)?\b|celsius|centigrade"),
-    ("degF", r"°? ?f(?:ahrenheit)?\b|deg(?:ree)?s? ?f(?:ahrenheit)?\b|fahrenheit"),
+    ("degC", r"in (?:celsius|centigrade)\b|°? ?c(?:elsius|entigrade)?\b|deg(?:ree)?s? ?c(?:elsius|entigrade)?\b|celsius|centigrade"),
+    ("degF", r"in fahrenheit\b|°? ?f(?:ahrenheit)?\b|deg(?:ree)?s? ?f(?:ahrenheit)?\b|fahrenheit"),
     ("K", r"kelvins?\b|k\b(?! (?:stems|roses|a\b))"),
     ("degree", r"°|deg(?:ree)?s?\b"),
     ("ppm", r"ppm\b|mg ?/ ?l\b|mg per lit(?:re|er)|milligrams? per lit(?:re|er)|parts per million"),
@@ -43,7 +43,7 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("cm", r"cms?\b|centimet(?:re|er)s?\b"),
     ("mm", r"mms?\b|millimet(?:re|er)s?\b"),
     ("m", r"m\b|met(?:re|er)s?\b"),
-    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:(?:the|a|an|my|our|your|her|his|their|this|that|foam|water|food|it|them|there|here|total|all|each|every|stock|season|"
+    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:(?:number|one|the|a|an|my|our|your|her|his|their|this|that|foam|water|food|it|them|there|here|total|all|each|every|stock|season|"
            r"shop|store|fridge|cooler|window|hall|church|room|workroom|bucket|jar|marquee|tent|sun|sunshine|shade|office|lobby|van|"
            r"house|kitchen|heat|summer|winter|spring|autumn|reception|"
            r"(?:mon|tues|wednes|thurs|fri|satur|sun)day|ten|twenties|bunch|bunche|plain|warm|cold|cool|direct|full|front|vase)s?\b|\d|"
@@ -59,10 +59,19 @@ _WORDS: tuple[tuple[str, str], ...] = (
 )  # fmt: skip
 _UNIT = "|".join(f"(?P<u{index}>{pattern})" for index, (_, pattern) in enumerate(_WORDS))
 _QUANTITY = re.compile(
-    rf"(?P<low>{_NUMBER})(?:(?: ?(?:°|deg(?:ree)?s?\b|c\b|f\b|cm\b|days?\b|weeks?\b)?){_JOIN}(?P<high>(?:\d[\d,]*(?:\.\d+)?)))?[ -]?(?:{_UNIT})"
+    rf"(?P<low>{_NUMBER})(?:(?: ?(?:°|deg(?:ree)?s?\b|c\b|f\b|cm\b|days?\b|weeks?\b)?){_JOIN}(?P<high>(?:\d[\d,]*(?:\.\d+)?)))?[ -]?(?:(?:more|extra|further|additional|whole|full|solid|clear) (?=(?:hour|day|night|week|month)s?\b))?(?:{_UNIT})"
 )
+# "I put 17 in": the small word at the end of a clause, where nothing else is in inches, is no unit.
+_PUT_IN = re.compile(
+    r"\b(?:put(?:ting)?|pour(?:ed|ing)?|tip(?:ped)?|stick|stuck|with|get|getting|have|having|i've|run) (?:about |only |just |say )?$"
+)
+_INCHES = re.compile(r"\binch(?:es)?\b|\d ?\"|\bfoot\b|\bfeet\b|\d ?ft\b|\d in\b.*\d in\b")
 _UNCOUNTED = re.compile(
-    r"\b(?:(?:a|an|the|one|1|this|next|per|each|every) (?:whole |full |good )?|(?=fortnight|(?:week|month|day)[- ]long))(?P<unit>week|fortnight|month|day|gallon|lit(?:re|er)|pint|quart|cup)\b"
+    r"\b(?:(?:a|an|the|one|1|this|next|per|each|every) (?:whole |full |good )?|(?=fortnight|(?:week|month|day)[- ](?:long|old)))(?!(?<=the )day (?:before|after|of\b|that\b|they\b|we\b|i\b|it\b|he\b|she\b|itself\b))(?P<unit>week|fortnight|month|day|gallon|lit(?:re|er)|pint|quart|cup)\b"
+)
+# "A year's contract", "half a year"; what happens so often a year names no length.
+_A_YEAR = re.compile(
+    r"(?<!times )(?<!once )(?<!twice )(?<!often )(?<![\d£$€] )\b(?P<half>half )?(?:a|one|1) (?:whole |full )?year\b(?!-? ?round)"
 )
 _BARE = re.compile(rf"(?P<low>{_NUMBER})(?:{_JOIN}(?P<high>\d+(?:\.\d+)?))?")
 
@@ -132,13 +141,23 @@ def find_quantities(text: str) -> list[Quantity]:
     for match in _QUANTITY.finditer(text):
         index = next(i for i in range(len(_WORDS)) if match[f"u{i}"] is not None)
         unit = _WORDS[index][0]
+        if unit == "in" and _PUT_IN.search(text[: match.start()]) and _is_particle(match, text):
+            continue
         out.append(_quantity(match, unit, match["low"], match["high"]))
     for match in _UNCOUNTED.finditer(text):
         if not any(q.start <= match.start() < q.end or q.start < match.end() <= q.end for q in out):
             word = match["unit"].replace("liter", "litre")
             unit = _UNIT_OF_WORD.get(word, word)
             out.append(_quantity(match, unit, "1", None))
+    for match in _A_YEAR.finditer(text):
+        days = to_si(0.5 if match["half"] else 1.0, "yr")
+        out.append(Quantity(days, days, "yr", "time", match.start(), match.end(), match[0]))
     return sorted(out, key=lambda q: q.start)
+
+
+def _is_particle(match: re.Match[str], text: str) -> bool:
+    ends = re.match(r"\W*(?:$|[,.;?!]|then\b|and\b|now\b|instead\b)", text[match.end() :])
+    return match[0].endswith(" in") and ends is not None and not _INCHES.search(text)
 
 
 def find_bare_numbers(text: str, taken: list[tuple[int, int]]) -> list[Quantity]:
@@ -146,12 +165,14 @@ def find_bare_numbers(text: str, taken: list[tuple[int, int]]) -> list[Quantity]
     out = []
     for match in _BARE.finditer(text):
         if any(start < match.end() and match.start() < end for start, end in taken):
-            first, second = match.span("high")
-            if match["high"] and not any(start < second and first < end for start, end in taken):
-                number = to_number(match["high"])  # "at £38 and 2 boxes": the second of two numbers stands alone
-                out.append(Quantity(number, number, "", "bare", first, second, match["high"]))
+            # "At £38 and 2 boxes", "make it 90 and 8 %": of two numbers the one not claimed stands alone.
+            for name in ("low", "high") if " and " in match[0] else ("high",):
+                first, last = match.span(name)
+                if match[name] and not any(start < last and first < end for start, end in taken):
+                    number = to_number(match[name])
+                    out.append(Quantity(number, number, "", "bare", first, last, match[name]))
             continue
-        if re.match(r"(?:st|nd|rd|th)\b|/\d|:\d", text[match.end() :]):
+        if re.match(r"(?:st|nd|rd|th)\b|/\d|:\d", text[match.end() :]) or re.search(r"\d/$", text[: match.start()]):
             continue
         low = to_number(match["low"])
         high = to_number(match["high"]) if match["high"] else low
@@ -161,7 +182,9 @@ def find_bare_numbers(text: str, taken: list[tuple[int, int]]) -> list[Quantity]
 
 def _quantity(match: re.Match[str], unit: str, low: str, high: str | None) -> Quantity:
     start = match.start()
-    if high and to_number(high) < to_number(low) and " and " in match[0]:
+    counted_down = high is not None and to_number(high) < to_number(low)
+    apart = unit == "%" and not re.search(r"\b(?:between|from) $", match.string[: match.start()])
+    if high and (counted_down or apart) and " and " in match[0]:
         # "Bunches of 10 and 8% lost": no range runs downwards; the unit is the second number's.
         start, low, high = match.start("high"), high, None
     first = to_number(low)

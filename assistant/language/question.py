@@ -16,6 +16,7 @@ Task = Literal[
 NUMBER_SLOTS: Mapping[str, str] = {
     "display_temperature": "degC",
     "storage_temperature": "degC",
+    "elapsed_temperature": "degC",
     "humidity": "%",
     "display_days": "d",
     "stored_days": "d",
@@ -117,6 +118,9 @@ class Mention:
     unavailable: bool = False
     # Its own price; the unit says what that buys (`assistant.language.prices`).
     price: Reading | None = None
+    # Stems in its own bunch, and its part of a total (0 to 1), where they were said of it alone.
+    pack: float | None = None
+    share: float | None = None
 
     @property
     def id(self) -> str | None:

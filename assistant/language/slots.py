@@ -14,22 +14,25 @@ from assistant.language.dates import find_date_range, find_dates, find_month, fi
 from assistant.language.doses import doses, impossible_dose, parts
 from assistant.language.losses import losses
 from assistant.language.names import key_of
-from assistant.language.packs import packs
-from assistant.language.prices import factor_of_share, factors, plain_money, prices
+from assistant.language.packs import boxed, packs
+from assistant.language.pieces import no_counts, pieces
+from assistant.language.prices import both_ways, boxes_bought, factor_of_share, factors, old_prices, plain_money, prices
 from assistant.language.quantities import METRIC_UNITS, US_UNITS, Quantity, find_quantities, to_number, to_si
 from assistant.language.question import Mention, Reading
+from assistant.language.stays import DENIED, way
+from assistant.language.vessel_sizes import vessel_sizes
 
 # Plural words that count no pieces.
 _NO_PIECES = frozenset(
     """
-    stems stem blooms heads flowers leaves days weeks hours months years degrees litres liters gallons pints quarts cups grams percent bunches bundles
+    stems stem blooms heads flowers ones wants needs gets takes holds goes comes does costs makes looks lasts seems leaves days weeks hours months years degrees litres liters gallons pints quarts cups grams percent bunches bundles
     parts times dozens inches centimetres millimetres feet metres bricks blocks wraps packs boxes visits sprays blades fronds branches spoons tablespoons teaspoons
     """.split()
 )
-_COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room)|walk-?in|chiller|chilled|storage|stored|storing|(?:(?<=to )|(?<=i )|(?<=we )|(?<=you ))store(?!'s)|boxe[sd]|in the box\b|dry ?pack\w*"
+_COOLER = r"cooler|fridge|refrigerat\w*|cold ?(?:store|storage|room|cell)|cool ?room|cooling (?:cell|room)|walk-?in|chiller|chilled|storage|stored|storing|(?:(?<=to )|(?<=i )|(?<=we )|(?<=you ))store(?!'s)|boxe[sd]|in the box\b|dry ?pack\w*"
 _STORING = re.compile(rf"\b(?:{_COOLER})\b")
 _IN_COOLER = re.compile(
-    r"\b(?:in|into|from|out of|inside|at the back of) (?:the |a |my |our )?(?:[\w°.]+ ){0,3}(?:cooler|fridge|cold ?(?:store|storage|room)|"
+    r"\b(?:in|into|from|out of|inside|at the back of) (?:the |a |my |our )?(?:[\w°.]+ ){0,3}(?:cooler|fridge|cold ?(?:store|storage|room|cell)|cool ?room|cooling (?:cell|room)|"
     r"walk-?in|chiller|box(?:es)?|storage)\b|\bstored\b|\brefrigerated\b|\bchilled\b|\bdry[- ]?(?:packed|stored)\b|\bboxed\b"
 )
 _DRY_STORE = re.compile(
@@ -41,20 +44,17 @@ _WET_STORE = re.compile(
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|onto|in) (?:the|a|an) (?:bench|arch|arbou?r|frame|"
     r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\b(?:hung|wired|pinned|tied|taped)(?: up)? dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
-    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\b(?:not|isn't|isnt|aren't|arent|won't be|wont be) in (?:any )?water\b|\b(?:as good as|nearly|almost) dry\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bnot a drop of water\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\b(?:not|isn't|isnt|aren't|arent|won't be|wont be) in (?:any )?water\b|\b(?:as good as|nearly|almost) dry\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
     ("foam-kept-wet", re.compile(r"\b(?:floral |wet |soaked )?foam\b|\b(?:in|into|with) (?:the |a |wet )?sponge\b")),
     ("out-of-water", _OUT_OF_WATER),
-    ("plain-water", re.compile(r"\b(?:plain|tap|just|only|clean|straight) water\b|\b(?:no|without|w/o) (?:any )?(?:flower |plant )?(?:food|preservative|feed)\b|\bwithout feeding\b")),
-    ("vase-food", re.compile(r"\b(?:flower|vase|plant) ?(?:food|feed|preservative)\b|\bpreservative\b|\bwith food\b|\bin a vase\b|\bvase (?:water|solution)\b|\b(?:holding|vase) solution\b|\bin water\b")),
+    ("plain-water", re.compile(r"\b(?:plain|tap|just|only|clean|straight) water\b|\bwith nothing in (?:it|the water)\b|\bnothing (?:added|in the water)\b|\b(?:no|without|w/o) (?:any )?(?:flower |plant )?(?:food|preservative|feed)\b|\bwithout feeding\b")),
+    ("vase-food", re.compile(r"\b(?:flower|vase|plant) ?(?:food|feed|preservative)\b|\b(?:put|putting|with) (?:some |the )?food in\b|\bfood in (?:it|the water|there)\b|\bpreservative\b|\bwith food\b|\bin a vase\b|\bvase (?:water|solution)\b|\b(?:holding|vase) solution\b|\bin water\b")),
 )  # fmt: skip
 _NOT = re.compile(
     r"\b(?:not|no(?! (?:in|on|with)\b)|never|nowhere (?:to put|for)(?: \w+ or)?|no room for(?: \w+ or)?|without|isn't|aren't|rather than|instead of|except|but not|nothing with|avoid|hates?)(?: (?:in|on|with|any|the|a|use|using|be|to))* *$"
-)
-_WORN = re.compile(
-    r"\b(?:old|ago|already|so far|since|has been|have been|been|had (?:them|it|these|those)|sitting|sat|left out|standing out)\b"
 )
 _BEEN = re.compile(
     r"\b(?:been|had (?:them|it|these)|sitting|sat|standing|stood|after|already|held|kept|spent|was|were)\b"
@@ -62,9 +62,46 @@ _BEEN = re.compile(
 # Nobody shows flowers colder than this; where they are said to be held, the colder of two temperatures may be warmer.
 _COLDEST_SHOWN = 10.0
 _COLDEST_SHOWN_HELD = 15.0
+# "The stock room runs at 45 per cent", "it's 75 per cent in here": of air, not of a bottle or an order.
+_AIRY = re.compile(
+    r"\bdamp(?:ness)?(?: is| at| of|:|,)* (?:about |around )?‹›|\b(?:store ?room|stock ?room|loft|cellar|attic|shed|garage|bathroom|chapel|back room|gadget|gauge)\b[^.?!]{0,16}(?:is|'s|at|to|says|reads|shows) (?:about |around |up to )?‹›|‹› (?:damp|in here|up there|down there)\b"
+)
+# "Her lounge is 23": of a room in which flowers stand, a bare number is its degrees.
+_ROOM_IS = re.compile(
+    r"\b(?:lounge|kitchen|hallway|bench|lobby|studio|conservatory|bedroom|room|hall|shop|church|restaurant|place|house|nave|porch|chapel|flat|ballroom|foyer|landing|office|venue|marquee|tent|workroom|garage|shed|cellar|(?<=the )bar(?= (?:runs|sits|stays|gets)))"
+    r"(?:'s| is| runs| sits| will be| gets| stays| was)+ (?:at |about |around |only |just |nearly |up to )*$|\bthermometer[^.?!\d]{0,20}$"
+    r"|\btemp(?:erature)?(?:'s| is| of|:|,)* (?:about |around )?$|\b(?:warm|hot|cool|cold|cosy|toasty) as in (?:about )?$"
+)
+# "Heated lounge, 25:": the room and its degrees, and nothing that they could count.
+_ROOM_THEN = re.compile(
+    r"\b(?:lounge|kitchen|hallway|lobby|studio|conservatory|bedroom|living room|dining room|nave|porch|foyer|restaurant|ballroom|church|chapel|office|flat),? $"
+)
+# "In a 21 room".
+_SUCH_A_ROOM = re.compile(
+    r" (?:room|lounge|kitchen|hallway|lobby|studio|conservatory|bedroom|hall|nave|porch|foyer|church|office|flat)\b"
+)
+_NO_ROOM = re.compile(
+    r"\b(?:tables?|vases?|pieces?|stems?|bunch(?:es)?|each|per|arrangements?|bouquets?|urns?|jars?|bowls?|jugs?)\b"
+)
+# Words of buying: a month beside them is no display's.
+_SUPPLY = re.compile(
+    r"\b(?:availab\w*|season\w*|in stock|get hold|buy\w*|sourc\w*|suppl\w*|market|wholesaler|grow\w*|order\w*)\b"
+)
+# "Twelve days flat and dry", "flat moss": how it lies, and nobody's home.
+_FLAT = re.compile(
+    r"\bflat (?:and|in|on|out|packed|pack|moss|leaf|leaves|fern)\b|\b(?:lay|lays|lie|lies|lying|laid|stored?|boxed|dried|pressed) flat\b"
+)
+_RENEWED = re.compile(r"\b(?:replac\w*|refresh\w*|renew\w*|swap\w*|chang\w*|visits?)\b")
 _HELD = re.compile(r"\b(?:held|hold|holding|stored|kept|cooler|chiller|fridge|cold ?(?:room|store)|cellar)\b")
-_OUTLOOK = re.compile(
-    r"\b(?:for|last|lasts|lasting|to last|hold|keep|survive|stay|through|over|another|next|need(?:s|ed)?|must|display|run|event|of)\b[^.?!,;]{0,24}$"
+# "At 10am", "an 8 o'clock party": a time of day is no number of anything.
+_CLOCK = re.compile(
+    r"\b\d{1,2}(?:[:.]\d\d)? ?(?:am|pm|a\.m\.?|p\.m\.?|o'? ?clock)(?![a-z])|\b\d{1,2}:\d\d\b(?! ?(?:ratio|mix|parts))"
+    r"|\b(?:wedding|party|ceremony|event|service|funeral|delivery|doors)\b[^.?!,;\d]{0,20} at (?P<hour>[1-9]|1[0-2])\b(?! ?(?:°|deg|c\b|f\b|%|\d|celsius|fahrenheit|in the))"
+)
+# "Stood six days in the tall bucket at 17": the degrees of a past that is told, whatever costs something behind it.
+_STOOD_AT = re.compile(
+    r"\b(?:stood|standing|sat|sitting|kept|been|spent)\b[^.?!£$€]{0,60}?\b\d+ (?:hours?|days?|nights?|weeks?)\b[^.?!£$€,]{0,30}? at (?P<n>\d{1,2}(?:\.\d)?)\b"
+    r"(?! ?(?:each|apiece|an?\b|per|p\b|cents?|quid|pounds?|dollars?|euros?|stems?|%|am|pm|o'))"
 )
 
 AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
@@ -129,23 +166,43 @@ _LENGTH_UNITS = {
 }
 
 
+_SIZE = r"(?<![\d.])(?P<n>\d+(?:\.\d+)?)(?: ?(?P<unit>cm|centimet(?:re|er)s?|mm|inch(?:es)?|in|\"))?"
+# "1.2 m by 15 by 12": what follows the length of something large without a unit is in the small one.
+_SMALLER = {"m": "cm", "ft": "in"}
+# No trough is so wide. [m or ft]
+_WIDEST = 4.0
+
+
+def _units_by(match: re.Match[str]) -> tuple[str, str, str]:
+    """The unit of each of the sides of `_BY`: its own, or the one said beside another side."""
+    own = [match["ua"], match["ub"], match["u"] if match["c"] else None]
+    last = match["u"] if not match["c"] else None
+    said = [_LENGTH_UNITS.get(word, word) for word in (own[0], own[1] or last, own[2]) if word]
+    common = said[-1] if said else "cm"
+    units = [_LENGTH_UNITS.get(word, word) if word else common for word in (own[0], own[1] or last, own[2])]
+    lone = own[0] is not None and not any((own[1], own[2], last))
+    if lone and common in _SMALLER and to_number(match["b"]) > _WIDEST:
+        units[1] = units[2] = _SMALLER[common]
+    return units[0] or "cm", units[1] or "cm", units[2] or "cm"
+
+
 # Slot, whether it only makes sense with a vessel, words right before the number, words right after it.
 _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], ...] = (
     ("outer", False, re.compile(r"\b(?:outside|outer)\W*(?:diameter(?:'s)? )?(?:of |is )?$"), re.compile(r"\W*(?:outside|outer|out to out)\b")),
-    ("inner", False, re.compile(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$|\bhole\b[^.;,\d]{0,16}$"), re.compile(r"\W*(?:inside|inner)\b(?! diameter)")),
+    ("inner", False, re.compile(r"\b(?:inner)\W*(?:diameter )?(?:of |is )?$|\b(?:hole|middle)\b[^.;,\d]{0,16}$"), re.compile(r"\W*(?:(?:inside|inner)\b(?! diameter)|(?:for |in |across )?(?:the |its )?(?:hole|middle|centre|center)\b)")),
     ("diameter", False, re.compile(r"\bdiameter\W*(?:of |is )?$"), None),
     ("diameter", False, re.compile(r"\b(?:top|rim|mouth)\W*(?:is |of )?$"), None),
-    ("diameter", False, None, re.compile(r"[ \"]*(?:at |across )?(?:the |its )?(?:top|rim|mouth)\b(?! up)")),
+    ("diameter", False, None, re.compile(r"[ \"]*(?:at |across )?(?:the |its )?(?:top|rim|mouth|lip|neck)\b(?! up)")),
     ("base_diameter", False, re.compile(r"\b(?:base|bottom|foot)\b\W*(?:\w+ )?$"), re.compile(r"\W*(?:at|across) (?:the|its) (?:base|bottom|foot)\b")),
     ("fill_height", True,
      re.compile(r"\b(?:depth|level|mark|height of water|high of water|water level)\W*(?:of |at |is |to )?(?:about )?$"
-                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\bfill(?:ed|ing)? (?:it|them) (?:only |just |about )*$|\b(?:water|level)\b[^.,;]{0,20}\b(?:comes?|goes|is|stands) (?:only )?up(?: to)? $|\b(?:filled?|fill|filling) (?:about |around )?$"),
+                r"|\b(?:fill\w*|pour\w*|bring\w*|water|top\w*)\b[^.,;]{0,26}\b(?:to|up to|up|at|until|till|with|is|stands) (?:a |the )?(?:about |around )?$|\bup to (?:the |a )?$|\bwater(?:'s)? (?:just |only |about |around )*$|\bfill(?:ed|ing)? (?:it|them) (?:only |just |about )*$|\b(?:water|level)\b[^.,;]{0,20}\b(?:comes?|goes|is|stands) (?:only )?up(?: to)? $|\b(?:filled?|fill|filling) (?:about |around )?$|\bstop\w*(?: it| them| filling| pouring| short)? at (?:about |around )?$|\b(?:fill|level)(?:'s| is| was| should be) (?:only |just |about )?$|\b(?:across|wide|diameter),? (?:and )?(?:filled |up |full )*to (?:about )?$"),
      re.compile(r"\W*(?:of (?:the )?water|deep in water|full of water|full\b|below the rim|up\b(?! to)|mark\b|line\b)| *water\b(?! (?:to|up)\b)")),
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
     ("diameter", True, None, re.compile(r"\W*(?:cylinders?|vases?|bowls?|round|pots?|globes?|fish ?bowls?|jars?|bucket)\b")),
     ("length", False, re.compile(r"\blength\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:long|length|counter|table|desk|mantel\w*|garland|reception|bar)\b")),
-    ("fill_height", True, None, re.compile(r"\W*(?:in )?(?:deep|depth)\b")),
+    ("fill_height", True, None, re.compile(r"\W*(?:in |of )?(?:deep|depth)\b")),
     ("depth", False, None, re.compile(r"\W*(?:in )?(?:deep|depth)\b")),
 )  # fmt: skip
 
@@ -163,8 +220,12 @@ class SlotReader:
     counts: list[Quantity] = field(default_factory=list)
     # Every price said; the slot holds the first.
     prices: list[Claim] = field(default_factory=list)
+    packs: list[Claim] = field(default_factory=list)
     impossible: str | None = None
     units_said: set[str] = field(default_factory=set)
+    # Every temperature said, in °C, with what was assumed of its scale; and every duration.
+    warmth: list[tuple[Quantity, str]] = field(default_factory=list)
+    times: list[Quantity] = field(default_factory=list)
     # Names of several words: "september aster" holds no month.
     protected: list[tuple[int, int]] = field(default_factory=list)
     # All names, so that "3 pink peonies" counts no pieces and "it's 60 roses" is no temperature.
@@ -183,6 +244,8 @@ class SlotReader:
             self._put(claim.slot, claim.reading, claim.span)
             if claim.slot == "price":
                 self.prices.append(claim)
+            elif claim.slot == "pack_size":
+                self.packs.append(claim)
 
     def _number(self, name: str, q: Quantity, unit: str, assumed: str = "") -> None:
         middle = (q.low + q.high) / 2
@@ -192,16 +255,31 @@ class SlotReader:
         return re.split(r"[.?!;]", self.text[max(0, at - size) : at])[-1]
 
     def _after(self, at: int, size: int = 30) -> str:
-        return re.split(r"[.?!;]", self.text[at : at + size])[0]
+        behind = re.sub(
+            r"^\.(?= (?:of|wide|deep|tall|high|long|across)\b)", "", self.text[at : at + size]
+        )  # "4 in. of water"
+        return re.split(r"[.?!;]", behind)[0]
 
     # --- the whole ------------------------------------------------------------------------------------------------
 
     def read_measures(self) -> None:
         """Everything with a unit, a date or a fixed phrase; call before names are searched."""
         self._too_large()
+        self.spans += [match.span("hour" if match["hour"] else 0) for match in _CLOCK.finditer(self.text)]
+        self.spans += old_prices(self.text)
         self._claim(plain_money(self.text, self.named))
         self._claim(doses(self.text, self._taken))
         self.impossible = impossible_dose(self.text) or self.impossible
+        self._gallons_first()
+        holds = self._HOLDS.search(self.text)
+        if holds is None and ("label_dose" in self.slots or self._AGENT.search(self.text)):
+            holds = self._BUCKET_OF.search(self.text)
+        if holds is not None and not self._taken(*holds.span(1)):
+            value = float(holds[1])
+            self._put(
+                "volume", Reading(value, "l", said=holds[1], assumed=f"{holds[1]} taken as litres"), holds.span(1)
+            )
+        self._vessel_sizes()
         self._dimensions()
         quantities = [q for q in find_quantities(self.text) if not self._claimed(q)]
         for q in quantities:
@@ -211,6 +289,7 @@ class SlotReader:
                 self.units_said.add("metric")
         if self.units_said:
             self.speaks_us = "us" in self.units_said and "metric" not in self.units_said
+        self.times = [q for q in quantities if q.dimension == "time" and q.low >= 0]
         lengths: list[Quantity] = []
         for q in quantities:
             match q.dimension:
@@ -221,7 +300,9 @@ class SlotReader:
                 case "volume" if q.unit in ("us_tsp", "us_tbsp"):
                     self.spans.append((q.start, q.end))  # spoons measure an agent, never the water
                 case "volume" if not q.said.strip()[:1].isdigit() and (
-                    self._before(q.start, 5).endswith("per ") or q.said.startswith(("per ", "each ", "every "))
+                    self._before(q.start, 5).endswith("per ")
+                    or (self._before(q.start, 5).endswith("to ") and q.said.startswith("the "))
+                    or q.said.startswith(("per ", "each ", "every "))
                 ):
                     self.spans.append((q.start, q.end))  # "2 teaspoons per gallon" names no bucket
                 case "volume":
@@ -239,12 +320,18 @@ class SlotReader:
         # Sides that say which they are go first: in `10" in a cylinder 8" across` the 10 is what is left.
         for q in sorted(lengths, key=lambda q: self._side(q) is None):
             self._length(self._across(q))
-        self._below_the_rim()
         self._scale_said_first()
         self._held_cold(quantities)
+        stood = _STOOD_AT.search(self.text)
+        if stood and not self._taken(*stood.span("n")):
+            value = float(stood["n"])
+            self._temperature(Quantity(value, value, "degree", "temperature", *stood.span("n"), stood["n"]))
         self._claim(prices(self.text, self._taken, self.named, priced=bool(self.prices)))
         if self.prices:
             self.slots["price"] = min(self.prices, key=lambda claim: claim.span or (0, 0)).reading
+            self._claim(boxes_bought(self.text, self.slots["price"], self._taken))
+            if len(self.named) <= 1:
+                self._claim(both_ways(self.prices))
         self._dates()
         self._counts()
         self._shapes()
@@ -259,6 +346,39 @@ class SlotReader:
         return any(s < end and start < e for s, e in (*self.spans, *self.protected))
 
     # --- temperature ----------------------------------------------------------------------------------------------
+
+    # "The bucket holds 12", with nothing said of what.
+    _HOLDS = re.compile(
+        r"\b(?:bucket|tank|bin|dustbin|butt|tub|sink|drum|barrel|churn|vat|pail|jug|urn)s? (?:only |just )?(?:holds?|takes?) (?:about |only |just )?(\d+(?:\.\d+)?)(?=\W*(?:$|[,.?!;] )|\W*(?:so|and|how|what|but|when)\b)"
+    )
+
+    _AGENT = re.compile(
+        r"\b(?:bleach|chlorine|ppm|glycerine?|sugar|citric|vinegar|(?:flower|plant) (?:food|feed)|preservative)\b"
+    )
+    # "A bucket of 9", in a message on a mix.
+    _BUCKET_OF = re.compile(
+        r"\b(?:bucket|tank|bin|dustbin|butt|tub|sink|drum|barrel|churn|vat|pail|jug)(?: of|'s|,? that'?s| is| with)(?: about| only| just)? (\d+(?:\.\d+)?)(?! ?%)(?=\W*(?:$|[,.?!;] )|\W*(?:so|and|how|what|but|when)\b)"
+    )
+
+    def _gallons_first(self) -> None:
+        """ "Imperial gallons, two": the unit before the number."""
+        match = re.search(
+            r"\b(imperial|imp|uk|british|us|american)(?: gal(?:lon)?s?)?,? (?:so |then |that's |and )?(\d+(?:\.\d+)?)(?! ?(?:gal|imp|uk|us\b|l\b|lit|pint|ml|g\b|ppm|%|\d))",
+            self.text,
+        )
+        ones = re.search(
+            r"\b(?:(?P<imp>imperial|uk|british)|us|american)(?: ones?(?= |\W*$)| gal(?:lon)?s\b)", self.text
+        )
+        if ones and not re.search(r"\d", self.text) and not self._taken(*ones.span()):
+            value = to_si(1.0, "imp_gal" if ones["imp"] else "us_gal")
+            self._put("volume", Reading(value, "l", value, value, ones[0]), ones.span())
+            self.units_said.add("metric" if ones["imp"] else "us")
+        if match is None or "gal" not in match[0] or self._taken(*match.span()):
+            return
+        us = match[1] in ("us", "american")
+        self.units_said.add("us" if us else "metric")
+        value = to_si(float(match[2]), "us_gal" if us else "imp_gal")
+        self._put("volume", Reading(value, "l", value, value, match[0]), match.span())
 
     def _scale_said_first(self) -> None:
         """ "Fahrenheit 68": the scale before the number."""
@@ -295,16 +415,23 @@ class SlotReader:
             self.spans.append((q.start, q.end))
             self.impossible = f"{q.said.strip()} is no temperature flowers are kept at; give one between -30 and 60 °C (-22 and 140 °F)."
             return
+        self.warmth.append((q, assumed))
         before, after = self._before(q.start), self._after(q.end)
         near_before = re.split(r",| then | and (?!at\b)|\bnow\b|\bbut\b", before)[-1]
         near_after = re.split(r",| then | and | now\b|\bbut\b", after)[0]
-        stored = _STORING.search(near_before) or re.match(
-            rf"\W*(?:c|f)?\W*(?:in )?(?:the |a |my |our )?(?:{_COOLER})\b", near_after
+        stored = not DENIED.search(self.text) and (
+            _STORING.search(near_before)
+            or re.match(rf"\W*(?:c|f)?\W*(?:in )?(?:the |a |my |our )?(?:{_COOLER})\b", near_after)
         )
         shown = re.search(
             r"\b(?:display|room|shop|office|lobby|venue|vase at|tent|marquee|church|outside)\b", near_before
         )
-        set_cold = re.search(r"\bset (?:to|at) ?$", before) and _STORING.search(self.text) and q.high <= 16
+        set_cold = (
+            DENIED.search(self.text) is None
+            and re.search(r"\bset (?:to|at) ?$", before)
+            and _STORING.search(self.text)
+            and q.high <= 16
+        )
         name = "storage_temperature" if (stored or set_cold) and not shown else "display_temperature"
         self._number(name, q, "degC", assumed)
 
@@ -314,7 +441,7 @@ class SlotReader:
         for q in numbers:
             before, after = self._before(q.start, 24), self._after(q.end, 24)
             degrees = re.search(
-                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bmust be|\bgot to be|\bgotta be|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bthat's|\bset (?:to|at)|\b(?:cooler|fridge|chiller|cold ?room|walk-?in)(?:'s| is| runs| sits| set| only| just| goes| gets| stays| holds| down)* (?:on|at|to|does|reads|says|is|holds)|\bif it's|"
+                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bmust be|\bgot to be|\bgotta be|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bthat's|\bset (?:to|at)|\b(?:cooler|fridge|chiller|cold ?(?:room|store)|walk-? ?in)(?:'s| is| runs| sits| set| only| just| goes| gets| stays| holds| down| dial| door| gauge| thermometer)* (?:on|at|to|does|reads|says|is|holds|showing|shows|reading)|(?:out|going|goes|go|straight|moves?|moving|moved)(?: (?:today|tonight|tomorrow|now))? into|\broom of|\b(?:it|van|room|garage|shed|porch|church|marquee|tent)(?:'s| has)? (?:went|gone|dropped|fell|drops|falls) (?:right |as low as )*(?:down )?to|\bif it's|"
                 r"\b(?:heating|thermostat|air ?con(?:ditioning)?|temperature)(?: [a-z]+){0,3} to|\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's)(?: (?:about|around|roughly|say|nearly|almost|more like|like|round about|only|now|just|over|under))* ?$", before
             )  # fmt: skip
             filled = re.search(
@@ -322,7 +449,7 @@ class SlotReader:
                 before,
             )
             counted = filled or re.match(
-                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|wide|tall|high|deep|across|long|cm|more|less|by|x)\b",
+                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|cm|more|less|by|x)\b|[ -]*(?:wide|tall|high|deep|across|long)\b",
                 after,
             )
             about_heat = re.search(
@@ -338,18 +465,42 @@ class SlotReader:
                 scaled, assumed = self._scale(q)
                 self._put_temperature(scaled, assumed)
                 continue
+            put_in = re.search(r"\b(?:with|put(?:ting)?) (?:only |just |about )?$", before)
+            inside = not put_in and re.match(
+                r" (?:in|inside|outside) (?:here\b|there\b|(?:the|her|his|my|our|their) (?:shop|tent|room|marquee|house|hall|office|lobby|church|van|flat|kitchen|venue|shade|sun)\b)| outside(?: today| now| here)?(?=\W*(?:$|[,.?!;]))| where (?:the|my|our|they|it|these|those)\b",
+                after,
+            )
+            roomy = (
+                _ROOM_IS.search(before)
+                if not counted
+                and not re.match(r"\W*(?:people|guests|seats|pews|strong|or so (?:people|guests))\b", after)
+                else None
+            )
+            beside = (
+                5 <= q.low <= q.high <= 40
+                and not _NO_ROOM.search(self.text)
+                and not self._counts_a_name(q.end)
+                and (
+                    (_ROOM_THEN.search(before) and re.match(r"\W*(?:$|[,.;:?!])(?!\d)", after))
+                    or (re.search(r"\b(?:an?|my|our|her|his|their|the) $", before) and _SUCH_A_ROOM.match(after))
+                )
+            )
+            if (inside or beside or (roomy and not self._counts_a_name(q.end))) and 5 <= q.low <= q.high <= 110:
+                scaled, assumed = self._scale(q)
+                self._put_temperature(scaled, assumed)
+                continue
             if self._counts_a_name(q.end) or (
                 corrected and not about_heat and re.search(r"\b(?:it's|its|it is|is|to) ?$", before)
             ):
                 rest.append(q)  # "no, it's 96" corrects whatever number was said before
                 continue
-            inside = re.match(
-                r" (?:in|inside|outside) (?:here\b|there\b|(?:the|her|his|my|our|their) (?:shop|tent|room|marquee|house|hall|office|lobby|church|van|flat|kitchen|venue)\b)",
-                after,
+            moved_on = self.warmth and (
+                re.search(r"\b(?:goes|going|go|moves?|moved|moving|off) (?:up |out )?to (?:about )?$", before)
+                or (self.times and re.search(r"\b(?:now|then)(?: at| in| it's)? ?$", before))
             )
-            if inside and 5 <= q.low <= q.high <= 110:
+            if moved_on and 5 <= q.low <= q.high <= 110 and not counted:
                 scaled, assumed = self._scale(q)
-                self._put_temperature(scaled, assumed)
+                self._put_temperature(scaled, assumed)  # "three days at 25 and now 18"
                 continue
             only = re.fullmatch(
                 r"\W*(?:and |what about |how about |or |so |ok |what if (?:it's |it is |its )?)*(?:at|if it's|when it's) ?",
@@ -363,7 +514,7 @@ class SlotReader:
                 and (
                     about_heat
                     or re.search(
-                        r"\bat|\bif|\bit's|\bits|\bit is|\bmust be|\bhits?|gets? (?:up )?to|climbs?|rises?|creeps?|reach",
+                        r"\bat|\bif|\bit's|\bits|\bit is|\bmust be|\bhits?|gets? (?:up )?to|climbs?|rises?|creeps?|reach|into|room of|walk-|cold|went|dropped|drops|fell|falls|gone",
                         degrees[0],
                     )
                 )
@@ -443,10 +594,34 @@ class SlotReader:
         ):
             self.slots["storage_temperature"] = self.slots.pop("display_temperature")
 
+    def read_stays(self) -> None:
+        """A stretch of the past and the room after it, once every temperature is known; see `assistant.language.stays`."""
+        found = way(self.text, sorted((q for q, _ in self.warmth), key=lambda q: q.start), self.times)
+        if found is None:
+            return
+        said = {q.start: assumed for q, assumed in self.warmth}
+        for name in ("display_temperature", "storage_temperature"):
+            self.slots.pop(name, None)
+        for name in ("display_days", "stored_days", "elapsed_days"):
+            if found.days is not None and name in self.slots and self.slots[name].said == found.days.said:
+                del self.slots[name]
+        where = "storage_temperature" if found.cold else "elapsed_temperature"
+        how_long = "stored_days" if found.cold else "elapsed_days"
+        self._number("display_temperature", found.room, "degC", said.get(found.room.start, ""))
+        if found.degC is not None:
+            self._number(where, found.degC, "degC", said.get(found.degC.start, ""))
+        if found.days is not None:
+            self._number(how_long, found.days, "d")
+            for time in self.times:  # what stood behind the first time is read now that this one has its place
+                if time is not found.days:
+                    self._time(time)
+
     def _counts_a_name(self, end: int) -> bool:
         """Does a name follow within two words ("60 roses", "5 pink peonies")?"""
         return any(
-            start >= end and re.fullmatch(r" ?(?:[a-z'-]+ ){0,2}", self.text[end:start]) for start, _ in self.named
+            start >= end
+            and re.fullmatch(r" ?(?:(?!overnight\b|outside\b|tonight\b)[a-z'-]+ ){0,2}", self.text[end:start])
+            for start, _ in self.named
         )
 
     # --- time -----------------------------------------------------------------------------------------------------
@@ -481,17 +656,55 @@ class SlotReader:
             re.search(r"\b(?:walk-? ?in|cooler|fridge|chiller|cold ?(?:room|store))\b.*\bin there (?:for )?$", before)
             or _IN_COOLER.search(near_after)
             or re.match(r"\W*(?:the |a |our )?(?:cooler|fridge|chiller|cold ?(?:room|store)|walk-?in)\b", near_after)
+            or re.search(
+                r"\b(?:cooler|fridge|chiller|(?:cold )?storage|cold ?(?:room|store)|walk-?in)(?: time| stay| stretch| spell)?(?:'s| is| was| to| at| of| for)+ (?:just |only |about )?$",
+                before,
+            )
             or (_IN_COOLER.search(near_before) and not re.search(r"\b(?:display|vase|room)\b", near_after))
         )
         if cooled:
             return self._number("stored_days", q, "d")
         if re.search(r"\b(?:will|would|still)\b[^.?!]{0,40}\bafter (?:about )?$", near_before):
             return self._number("display_days", q, "d")  # "will they still be good after 7 days"
+        if re.search(
+            r"\b(?:i|we)(?:'ve| have) (?:only |just |now )*been (?:here|doing|working|trading|open|at)\b[^.?!,]*$",
+            near_before,
+        ):
+            return self.spans.append((q.start, q.end))  # "I've only been here a month": of the person
+        if self._is_gone(q, near_before, near_after):
+            return self._number("elapsed_days", self._with_more(q, before), "d")
+        if (
+            re.match(r"\W*(?:on display|in (?:the )?(?:vase|bucket))\b", near_after)
+            and _RENEWED.search(self.text)
+            and not _BEEN.search(before)
+        ):
+            return self._number("display_days", q, "d")  # "two weeks on display, how often do I replace them"
         if re.match(r"\W*(?:old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|since (?:they|it|we|i|he|she)\b|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
-            r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already(?: (?:done|had|been|spent|got|stood|sat))?|(?:has|have|had|'s|'ve) (?:now |already )*(?:stood|sat|done|spent|managed|given (?:me|us))|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|since|day) (?:for |about |around )*$", near_before
+            r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already(?: (?:done|had|been|spent|got|stood|sat))?|(?:has|have|had|'s|'ve) (?:now |already )*(?:stood|sat|done|spent|managed|given (?:me|us))|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|since|day) (?:for |about |around |another |a further |an extra )*$", near_before
         ):  # fmt: skip
-            return self._number("elapsed_days", q, "d")
-        return self._number("display_days", q, "d")
+            return self._number("elapsed_days", self._with_more(q, before), "d")
+        return self._number("display_days", self._with_more(q, before), "d")
+
+    def _is_gone(self, q: Quantity, before: str, after: str) -> bool:
+        """ "Two days of that are gone", "stood in the bucket six days", "five days on them": time that lies behind."""
+        if re.match(
+            r"\W*(?:of (?:that|those|it|them|this)(?: time)? )?(?:are |is |have |has |were |'s )?(?:already |now )?(?:gone|used up|behind (?:them|it|us)|spent|passed)\b|"
+            r"\W*on (?:them|it)\b",
+            after,
+        ):
+            return True
+        had = re.search(r"(?:'ve|have|has|'s) had\b[^.?!]{0,50}$", before)
+        if had is not None and re.match(r"\W*now\b", self.text[q.end :]):
+            return True  # "we've had these out in the shop three days now"
+        stood = re.search(r"\b(?:stood|sat|hung)(?: \w+){0,6} (?:for |about |around |now |another )*$", before)
+        ahead = re.search(r"\b(?:can|could|will|would|should|may|might|must|shall|do|does|how long)\b", before)
+        return stood is not None and ahead is None
+
+    @staticmethod
+    def _with_more(q: Quantity, before: str) -> Quantity:
+        """ "Another five days": said as more of them, so that the dialogue adds them to those said before."""
+        more = re.search(r"\b(?:another|a further|an extra) (?:about )?$", before)
+        return replace(q, said=f"{more[0]}{q.said}") if more else q
 
     # --- the rest of the measures -------------------------------------------------------------------------------------
 
@@ -504,16 +717,16 @@ class SlotReader:
             self.impossible = (
                 "No order is 100 % sure to suffice; ask for 99 % or less, and I'll add the stems that takes."
             )
-        elif re.search(r"\b(?:rh|humid\w*|humidity)\b", around):
+        elif re.search(r"\b(?:rh|humid\w*|hygrometer|dehumidifier)\b", around) or _AIRY.search(f"{before}‹›{after}"):
             self._number("humidity", q, "%")
         elif re.match(r"\W*(?:sure|certain\w*|confiden\w*|chance|probab\w*)\b", after):
             self._number("confidence", q, "%")
         elif re.search(
-            r"\b(?:loss|losses|los(?:e|es|ing|t)|wast(?:e|ed|age)|shrink\w*|spoil\w*|duds?|duff|bad|breakage|broken|dead|die|rejects?|fail\w*|writ(?:e|ing|ten) off|crushed|crack\w*|no good|binn?(?:ed|ing)?|thrown|throw(?:ing)?|chuck(?:ed|ing)?|useless|unusable)\b",
-            around,
-        ):
+            r"\b(?:loss|losses|los(?:e|es|ing|t)|wast(?:e|ed|age)|shrink\w*|spoil\w*|duds?|duff|bad|breakage|broken|dead|die|rejects?|fail\w*|writ(?:e|ing|ten) off|crushed|crack\w*|no good|binn?(?:ed|ing)?|thrown|throw(?:ing)?|chuck(?:ed|ing)?|useless|unusable|by the (?:board|wayside)|won't make it)\b",
+            before + " " + self._after(q.end, 44),
+        ) or re.search(r"\ballow(?:ing)?(?: for)?(?: (?:about|another|an extra))? $", before):
             self._number("loss_rate", q, "%")
-        elif re.search(r"\b(?:sure|certain\w*|confiden\w*|chance|probab\w*|safe|guarante\w*)\b", around):
+        elif re.search(r"\b(?:surer?|certain\w*|confiden\w*|chance|probab\w*|safer?|guarante\w*)\b", around):
             self._number("confidence", q, "%")
         elif re.search(r"\b(?:full|filled)\b", around):
             self._number("fill_share", q, "%")
@@ -534,7 +747,7 @@ class SlotReader:
             self._number("strength", q, "%")
 
     _FILL_SHARE: tuple[tuple[re.Pattern[str], float], ...] = (
-        (re.compile(r"\b(?:half ?way(?: up)?|half[ -]?fill|half full|half filled|filled half|(?:fill(?:ed|ing)?(?: it| them)?|full)(?: only| just)? (?:up )?(?:to )?(?:a )?half|only half|at half)\b"), 50.0),
+        (re.compile(r"\b(?:half ?way(?: up)?|half[ -]?fill|half full|half filled|filled half|(?:fill(?:ed|ing)?(?: it| them)?|full)(?: only| just)? (?:up )?(?:to )?(?:(?:a|the|about) )*half(?![ -](?:sphere|round|ball|moon|dome|barrel|dozen|litre|liter|gallon|pint))|only half|at half|(?:water|up|it|them) (?:up )?to (?:(?:about|the) )*half(?! (?:an?|of)\b))\b|^\W*(?:(?:and|so|or|ok|just|only|then|no)\W+)*(?:a )?half(?: then| instead| of it| now)?\W*$"), 50.0),
         (re.compile(r"\b(?:2|two)[ -]thirds\b|\b2/3\b"), 200 / 3),
         (re.compile(r"\b(?:3|three)[ -]quarters?\b|\b3/4\b"), 75.0),
         (re.compile(r"\b(?:4|four)[ -]fifths\b|\b4/5\b"), 80.0),
@@ -546,10 +759,14 @@ class SlotReader:
 
     def _fill_shares(self) -> None:
         told = _VESSELISH.search(self.text) or re.search(
-            r"^\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:right |all the way )?(?:up )?to the (?:rim|brim|top)\b|\bfull of water\b|\bfill(?:ed|ing)?(?: (?:it|them|when|to|only)\b|\W*$)|\bwater (?:only |just |to |up )*half ?way\b",
+            r"^\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:right |all the way )?(?:up )?to the (?:rim|brim|top)\b|\bfull of water\b|\bfill(?:ed|ing)?(?: (?:it|them|when|to|only)\b|\W*$)|\bwater (?:only |just |to |up )*half ?way\b|"
+            r"\b(?:half|thirds?|quarters?|fifths?|tenths?|3/4|2/3|1/3|1/2) (?:full|filled|of the way)\b|\bhalf ?way (?:up|mark)\b|\bstop\w* (?:at |it )?half ?way\b|^\W*(?:(?:and|so|or|ok|just|only|then|no)\W+)*(?:(?:a )?half|(?:2|two)[ -]thirds|(?:3|three)[ -]quarters)(?: then| instead| of it| now)?\W*$",
             self.text,
         )
-        if not told or not re.search(r"\b(?:fill\w*|full|water|way|half-?way|only half|rim|brim|top)\b", self.text):
+        if not told or not re.search(
+            r"\b(?:fill\w*|full|water|way|half-?way|only half|rim|brim|top)\b|^\W*(?:[a-z]+\W+)*(?:half|\d[ -](?:thirds|quarters))\b",
+            self.text,
+        ):
             return
         for pattern, share in self._FILL_SHARE:
             match = pattern.search(self.text)
@@ -557,18 +774,62 @@ class SlotReader:
                 self._put("fill_share", Reading(share, "%", share, share, match[0]), (match.start(), match.end()))
                 return
 
+    _RING_SIDE = r"(?: (?:one|diameter|side|edge|ring|width|in the middle))?(?:'s| is| of|,|:)* ?"
+    _RING: tuple[tuple[str, re.Pattern[str], re.Pattern[str]], ...] = (
+        ("outer", re.compile(rf"\bout(?:er|side){_RING_SIDE}{_SIZE}"), re.compile(rf"{_SIZE} ?(?:outside|outer)\b")),
+        ("inner", re.compile(rf"\b(?:inner|inside|hole){_RING_SIDE}{_SIZE}"),
+         re.compile(rf"{_SIZE} ?(?:for |in |across )?(?:the |its )?(?:hole|middle|inside|inner)\b")),
+    )  # fmt: skip
+
+    def _ring_sides(self) -> None:
+        """ "Ring tray, 40 outside, 26 the hole", "outer 30, inner 20": the word before its number, or after it."""
+        word = re.search(r"\b(?:outer|outside|inner|inside|hole)\b", self.text)
+        number = re.search(r"\d", self.text)
+        if word is None or number is None or not re.search(r"\b(?:rings?|wreaths?)\b", self.text):
+            return
+        first = [(n, m) for n, ahead, _ in self._RING if (m := ahead.search(self.text))]
+        last = [(n, m) for n, _, behind in self._RING if (m := behind.search(self.text))]
+        ahead_of_it = len(first) > len(last) or (len(first) == len(last) and word.start() < number.start())
+        found, others = (first, last) if ahead_of_it else (last, first)
+        # "40 outside, hole in the middle of 25": the other side may be put the other way round.
+        apart = [(n, m) for n, m in others if all(n != k and m.start("n") != f.start("n") for k, f in found)]
+        found = [*found, *apart]
+        units = [match["unit"] for _, match in found if match["unit"]]
+        common = units[-1] if units else "in" if self.speaks_us else "cm"
+        for name, match in found:
+            unit = match["unit"] or common
+            value = to_si(to_number(match["n"]), _LENGTH_UNITS.get(unit, unit))
+            self._put(name, Reading(value, "cm", value, value, match[0].strip()), match.span())
+
+    _INCHED = re.compile(
+        r"\d ?(?:inch(?:es)?|in\b(?= (?:x|by|wide|deep|across|tall|high|of water|bore|over|long|diameter)\b)|\"|f(?:oo|ee)t\b|ft\b)|\ban? (?:inch|foot)\b"
+    )
+    _METRIC = re.compile(r"\d ?(?:cms?|mms?|centimet\w+|millimet\w+|met(?:re|er)s?|m)\b")
+
+    def _vessel_sizes(self) -> None:
+        """Sizes without a unit are in inches where all the others are, else in what the person has been using."""
+        inched, metric = self._INCHED.search(self.text), self._METRIC.search(self.text)
+        inches = self.speaks_us if bool(inched) == bool(metric) else bool(inched)
+        for claim in vessel_sizes(self.text, self._taken, bare=2.54 if inches else 1.0):
+            self._put(claim.slot, claim.reading, claim.span)
+            if re.search(r"inch|foot|feet|ft|\"", claim.reading.said):
+                self.units_said.add("us")
+            elif re.search(r"[cm]m|met(?:re|er)", claim.reading.said):
+                self.units_said.add("metric")
+
     def _dimensions(self) -> None:
         self._fill_shares()
+        self._ring_sides()
         for match in _BY.finditer(self.text):
             word = match["u"] or match["ua"] or match["ub"]
-            unit = _LENGTH_UNITS.get(word, word) or "cm"
-            a, b = to_si(to_number(match["a"]), unit), to_si(to_number(match["b"]), unit)
-            self.units_said.add("us" if unit in ("in", "ft") else "metric")
+            units = _units_by(match)
+            a, b = (to_si(to_number(match[side]), unit) for side, unit in zip("ab", units, strict=False))
+            self.units_said.add("us" if units[0] in ("in", "ft") else "metric")
             span = (match.start(), match.end())
             said = match[0].strip()
             assumed = "" if word else "sizes taken in cm"
             if match["c"]:
-                c = to_si(to_number(match["c"]), unit)
+                c = to_si(to_number(match["c"]), units[2])
                 for name, value in (("length", a), ("depth", b), ("height", c)):
                     self._put(name, Reading(value, "cm", said=said, assumed=assumed), span)
             elif _BOXY.search(self.text):
@@ -597,6 +858,14 @@ class SlotReader:
             r"\W*long (?:counter|table|garland)", after
         ):
             return self.spans.append((q.start, q.end))  # the length of a stem, not of the piece
+        if re.search(r"\b(?:she|he|i|they)(?:'s|'m|'re| is| am| are) (?:only |just |about )?$", before):
+            return self.spans.append((q.start, q.end))  # "she's 5 foot nothing"
+        if re.search(r"\b(?:that's|that is|i\.?e\.?|so) $", before) and any(
+            abs(self.slots[name].number - (q.low + q.high) / 2) < 0.5
+            for name in ("length", "diameter", "width", "height")
+            if name in self.slots
+        ):
+            return self.spans.append((q.start, q.end))  # "a metre long, that's 100 centimetres"
         if "diameter" in self.slots and self.slots["diameter"].said == q.said and self._taken(q.start, q.end):
             return None  # a radius or a way round, read as the diameter it makes
         name = self._side(q)
@@ -634,19 +903,6 @@ class SlotReader:
             f"{q.said.strip()} across the half" if factor == 2.0 else f"{q.said.strip()} round",
         )
         return q
-
-    def _below_the_rim(self) -> None:
-        """ "3 cm below the rim", of a vessel whose height was said: the water stands that much lower."""
-        rim = re.search(
-            r"(\d+(?:\.\d+)?) ?(?:cm|mm|inch(?:es)?|in\b|\") (?:below|from|short of|under) the (?:rim|top|brim)\b",
-            self.text,
-        )
-        height, level = self.slots.get("height"), self.slots.get("fill_height")
-        if rim and height is not None and level is not None and level.number < height.number and rim[1] in level.said:
-            value = height.number - level.number
-            self.slots["fill_height"] = Reading(
-                value, "cm", value, value, rim[0], f"{rim[0]} taken as filled to {value:g} cm"
-            )
 
     def _side(self, q: Quantity) -> str | None:
         """The side that the words beside a length say it is; None where they say nothing."""
@@ -709,6 +965,13 @@ class SlotReader:
         lasting = find_date_range(self.text, self.today)
         if lasting is not None:
             span = (lasting.start, lasting.end)
+            whole = lasting.first.day == lasting.last.day == 1  # "all of december" is a month asked about as well
+            if whole:
+                self._put("month", Reading(float(lasting.first.month), "month", said=lasting.said), span)
+            if whole and _SUPPLY.search(self.text):
+                lasting = None
+        if lasting is not None:
+            span = (lasting.start, lasting.end)
             self._put("start_date", Reading(lasting.first, "date", said=lasting.said), span)
             days = float((lasting.last - lasting.first).days)
             self._put("display_days", Reading(days, "d", days, days, lasting.said, f"{lasting.said}: {days:g} days"))
@@ -737,17 +1000,17 @@ class SlotReader:
             )
 
     _STEMS = re.compile(
-        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:good |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds)\b"
+        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+)| or more)? ?(?:good |sound |perfect |decent |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds|(?<=\d or more good )ones|(?<=\d or more usable )ones)\b"
     )
     _BUNCHES = re.compile(
-        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big )?(?:bunch(?:es)?|bchs?|bundles?|wraps?|packs|packets|sleeves)\b"
+        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big |more (?=[a-z]+ of [a-z]))?(?:bunch(?:es)?|bchs?|bundles?|wraps?|packs|packets|sleeves)\b"
     )
     _PIECES = re.compile(
-        r"(-?\d+)(?: (?!(?:an?|and|at|in|then|of|for|to|on|the|by|with|or|per|each|every)\b)[a-z]+){0,2}?(?: |(?<=\d))(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|bouquets?|displays?|designs?|window ?boxes|planters|hampers|crates|jugs|swags|arches|pedestals|plinths|pews|chairs|lanterns\b(?= (?:to|with|each|for|,))|tins|bottles|"
+        r"(-?\d+)(?: (?!(?:an?|and|at|in|then|of|for|to|on|the|by|with|or|per|each|every)\b)[a-z]+){0,2}?(?: |(?<=\d))(?:pieces?|arrangements?|centre ?pieces?|center ?pieces?|vases\b|tables?|trestles|hoops|bouquets?|displays?|designs?|window ?boxes|planters|hampers|crates|jugs|swags|arches|pedestals|plinths|(?:pew|chair) ends|pews|chairs|lanterns\b(?= (?:to|with|each|for|,))|tins|bottles|"
         r"urns|pots|buttonholes|boutonnieres|corsages|bridesmaids?|garlands|wreaths|jars|posies)\b(?! of (?!\d))"
     )
     _VESSELS = re.compile(
-        r"(?<![\d.])(\d{1,3}) (?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:(?:cylinder|glass|round|bud) )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets)\b"
+        r"(?<![\d.])(\d{1,3}) (?:full )?(?:[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? ?(?:x|by) ?[\d.]+ ?(?:cm|mm|inch|in|\"|\'|ft)? |of (?:them|these) |of (?:the|my|our|those) (?:(?:small|little|wee|big|large|tall|other|old|new|same|blue|green|black|white) )?|identical |such |same |\d+(?:\.\d+)? ?(?:l|lit(?:re|er)|cm|inch|gallon)s? )?(?:(?:cylinder|glass|round|bud|water|flower) )?(?:cylinders|vases|bowls|troughs|jars|urns|tanks|cubes|buckets|pails|churns|rings|trays|tubes|globes|fish ?bowls|jugs)\b"
     )
     _OUT_OF = re.compile(r"\b(\d+) (?:times |cases )?out of (\d+)(?: cases| times)?\b(?! (?:are|is|turn|were|get|go))")
     # "Nine chances in ten", "tighten that to 95 in a hundred": how sure an order must be.
@@ -755,60 +1018,79 @@ class SlotReader:
         r"\b(\d+) (?:chances?|times|cases) (?:in|out of) (?:every )?(\d+|a hundred)\b|\b(?:tighten\w*|loosen\w*|be|make)(?: (?:it|that|this))?(?: sure)? (?:to|of|in) (\d+) (?:in|out of) (?:every )?(\d+|a hundred)\b"
     )
     _EACH = re.compile(
-        r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:window ?box|planter|hamper|crate|jug|swag|arch|pedestal|plinth|tin|bottle|jar|chair|pew|basket|tray|box|bowl|bucket|pot|guest|place|piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|one)\b|"
-        r"(?<!\bbunches, )(?:\bwith |\busing |\btakes? )(\d+)(?: stems?)? (?:in|on|to|for) each(?=\W*$|[,.?!;])"
+        r"(?:\bat |\bwith |\busing |\btakes? )?(\d+)(?: of (?:them|these|those))?(?: stems?)?(?: (?:go|goes|going|gets put))? (?:per|a|in each|in every|to a|to each|for each|each|in a|on each|on every) ?(?:window ?box|planter|hamper|crate|jug|swag|arch|pedestal|plinth|tin|bottle|jar|chair|pew|basket|tray|box|bowl|bucket|pot|guest|place|piece|table|vase|arrangement|bouquet|centre ?piece|center ?piece|posy|design|bridesmaid|buttonhole|urn|jar|wreath|corsage|garland|trestle|hoop|place card|card|cloche|one)\b|"
+        r"(?<!\bbunches, )(?:\bwith |\busing |\btakes? )(\d+)(?: stems?)? (?:in|on|to|for) each(?=\W*$|[,.?!;])|"
+        r"\b(?:vases|jars|urns|bowls|posies|bouquets|pots) of (\d+)(?: of (?:them|these|those|it))?(?=\W*$|[,.;?!])|"
+        r"\b(\d+) (?:stems )?of (?:each|both|either)\b(?! (?:vase|table|jar|piece|bunch))|\b(\d+) of (?:the )?(?:1|one),? and \5 of the other\b"
     )
 
-    # "There's twenty-five of those", "a pair of them": how many of the piece just described.
-    _SUCH = re.compile(
-        r"\b(?:there(?:'s| are|'ll be| will be| is)|i(?:'ve| have)?(?: got)?|we(?:'ve| have)?(?: got)?|got|have|making|doing|make|need|want|filling|fill) (?:only |just |actually |now |all )?"
-        r"(?P<n>\d{1,3})(?: of (?:them|those|these|it|(?:the )?same)| like (?:that|this|it)| the same| the same size| alike| such| identical)\b"
+    # "A second one just like it, so the figure for the pair", "the same again beside it".
+    _A_SECOND = re.compile(
+        r"\b(?:and|with) (?:its|the|a) twin\b|\b(?:a second|another|a matching|a twin)(?: (?:one|vase|bowl|cylinder|urn|jar|bucket|trough|tank|pot|jug|churn))?,? (?:just |exactly )?(?:like (?:it|that|this|the first)|the same(?: size)?|alike|identical|beside it|next to it)\b|"
+        r"\b(?:figure|total|litres|water|lot|amount|weight|(?:how (?:much|many|heavy)[^.?!]*)) (?:for|of|in|are) (?:the (?:pair|two)|both)(?: of (?:them|those|these))?(?=\W*$|[,.?!])|"
+        r"^\W*(?:(?:and|so|ok|now) )*(?:for )?(?:the|a) (?:matching )?pair(?: (?:of (?:them|those|these)|then|please|now|altogether))*\W*$"
     )
 
-    # "I'm doing bud vases, 25 of them."
-    _OF_THEM = re.compile(
-        r"\b(?:vases|tables|jars|pots|pieces|centre ?pieces|center ?pieces|bouquets|posies|urns|arrangements|buttonholes|corsages|wreaths|garlands|"
-        r"displays|designs|cylinders|bowls|baskets|chair ends|pew ends|swags|arches|boxes|jugs|bottles|lanterns)\b[^.?!\d]{0,24}?[,;] ?(?:(?:and )?there(?:'s| are) )?(\d{1,3}) of (?:them|these|those)\b"
+    _SEVERAL = re.compile(r"\b(?:buckets|tanks|bins|tubs|sinks|pails|churns|urns|jugs|drums|vases)\b")
+    # Sizes without a unit, which are read after the counts.
+    _SAID_WIDE = re.compile(r"\d (?:across|wide|in diameter|dia)\b")
+    _SAID_FILLED = re.compile(r"\d (?:of water|deep|up)\b|\bup to \d|\bfill\w*[^.,;\d]{0,16} \d")
+    _MEASURED = re.compile(r",? ?(?:of |that are )?\d+(?:\.\d+)? ?(?:cm|inch|in\b|mm|wide|across)")
+    # "6 inch of water, 60 of em", "there are twenty": how many of the vessel just measured.
+    _ALIKE = re.compile(
+        r"[,;.] ?(?:and )?(?:(?:there(?:'s| are)|i've(?: got)?|we've(?: got)?|got) )?(\d{1,3}) of (?:them|em|'em|these|those)\b|"
+        r"\bthere(?:'s| are|'re) (\d{1,3})(?=\W*$|[,.;]| and\b)"
     )
 
-    # "Table count 18", "22 tables": what a list of guests and tables says of the pieces.
-    _COUNT_OF = re.compile(
-        r"\b(?:table|vase|jar|centre ?piece|center ?piece|piece|bouquet|posy) (?:count|numbers?)(?: is| of|:)? (\d{1,4})\b"
-    )
-
-    # "They've added two urns so make it 10": what they come to, not what was added.
-    _ALTOGETHER = re.compile(
-        r"\b(?:added|adding|add|extra|more|another|fewer|less|dropped)\b[^.?!]{0,40}\b(?:(?:so )?make (?:it|that|them)|so (?:it's|that's|now)|that's|now (?:it's)?|in all|total(?:ling)?|altogether) "
-        r"(\d{1,3})\b(?! ?(?:stems?|days?|cm|%|degrees|litres?|bunch\w*))"
-    )
+    def _vessels_alike(self) -> None:
+        """The count of a vessel whose sizes the message gives; what flowers it names may be counted instead."""
+        several = list(self._VESSELS.finditer(self.text))
+        measured = [m for m in several if self._MEASURED.match(self.text[m.end() :])]
+        if len(several) > 1 and len(measured) == 1 and not self._taken(*measured[0].span(1)):
+            # "Two buckets, ten litres each, for filling five cylinders 15 cm across": what has a size is filled.
+            self._put("pieces", Reading(float(measured[0][1]), "pieces", said=measured[0][0]), measured[0].span(1))
+            return
+        second = self._A_SECOND.search(self.text)
+        if second and not re.search(r"\d", self.text) and not self.named:
+            self._put("pieces", Reading(2.0, "pieces", said=second[0].strip()))
+            return
+        wide = {"diameter", "width", "length"} & self.slots.keys() or self._SAID_WIDE.search(self.text)
+        filled = {"fill_height", "height"} & self.slots.keys() or self._SAID_FILLED.search(self.text)
+        sized = (wide and filled) or ("volume" in self.slots and self._SEVERAL.search(self.text))
+        alike = self._ALIKE.search(self.text)
+        if not sized or alike is None or self.named or "pieces" in self.slots:
+            return
+        group = 1 if alike[1] else 2
+        if not self._taken(alike.start(group), alike.end(group)):
+            span = (alike.start(group), alike.end(group))
+            self._put("pieces", Reading(float(alike[group]), "pieces", said=alike[0].strip(" ,;.")), span)
 
     def _counts(self) -> None:
         broken = re.search(r"\bbunch(?:es)? of \d+\.\d+", self.text)
         if broken:
             self.impossible = f"A {broken[0]} cannot be tied; give a whole number of stems."
         self._claim(losses(self.text, self._taken))
-        times = re.fullmatch(r"\W*(?:and |so |ok )*x ?(\d{1,3})(?: please)?\W*", self.text)
+        self.spans += no_counts(self.text)
+        times = re.fullmatch(
+            r"\W*(?:and |so |ok |no,? )*(?:x ?|times )(\d{1,3})(?:,? (?:please|rather|instead|then|now|actually))*\W*",
+            self.text,
+        ) or re.match(
+            r"\W*(?:and |so |ok )*x ?(\d{1,3})(?=,? (?:total|altogether|in all|how|what|litres|liters)\b[^\d]*$)",
+            self.text,
+        )
         if times:
             self._put("pieces", Reading(float(times[1]), "pieces", said=times[0]), (times.start(1), times.end(1)))
-        such = self._SUCH.search(self.text)
-        if such and not self._taken(such.start("n"), such.end("n")) and not self._counts_a_name(such.end("n")):
-            self._put("pieces", Reading(float(such["n"]), "pieces", said=such[0]), (such.start("n"), such.end("n")))
-        tables = self._COUNT_OF.search(self.text) or self._OF_THEM.search(self.text)
-        if tables and not self._taken(tables.start(1), tables.end(1)):
-            self._put("pieces", Reading(float(tables[1]), "pieces", said=tables[0]), (tables.start(1), tables.end(1)))
-        altogether = self._ALTOGETHER.search(self.text)
-        if altogether and not self._taken(altogether.start(1), altogether.end(1)):
-            span = (altogether.start(1), altogether.end(1))
-            self._put("pieces", Reading(float(altogether[1]), "pieces", said=altogether[0].strip()), span)
+        self._vessels_alike()
+        self._claim(pieces(self.text, self._taken, self._counts_a_name))
         odds = self._CHANCES.search(self.text) or self._OUT_OF.search(self.text)
         good, of = [int(g) if g.isdigit() else 100 for g in odds.groups() if g] if odds else (0, 0)
-        if odds and 0 < good < of:
+        if odds and 0 < good < of and not self._taken(*odds.span()):
             value = 100 * good / of
             self._put("confidence", Reading(value, "%", value, value, odds[0]), (odds.start(), odds.end()))
         if "pieces" not in self.slots and re.search(
             r"\b(?:each|every|apiece|a piece|per)\b|\b\d+ an? [a-z]+\b|\b(?:to|in|on|for) (?:a|an) [a-z]+\b", self.text
         ):
-            for match in re.finditer(r"(?<![\d.])(\d{1,4}) (?:[a-z]+ )?([a-z]{3,}s)\b", self.text):
+            for match in re.finditer(r"(?<![\d.])(\d{1,4}) (?:[a-z]+ )?([a-z]{3,}s|people)\b", self.text):
                 free = (
                     not self._taken(match.start(), match.end())
                     and not self._counts_a_name(match.end(1))
@@ -822,8 +1104,9 @@ class SlotReader:
                         "pieces", Reading(float(match[1]), "pieces", said=match[0]), (match.start(1), match.end(1))
                     )
                     break
+        self._claim(boxed(self.text, self._taken))
         for match in self._EACH.finditer(self.text):
-            group = 1 if match[1] else 2
+            group = next(n for n, number in enumerate(match.groups(), 1) if number)
             if not self._taken(match.start(group), match.end(group)):
                 value = float(match[group])
                 self._put("stems", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
@@ -877,6 +1160,8 @@ class SlotReader:
                 self._put(name, Reading(value, name, said=match[0]), name_span)
                 self.counts.append(Quantity(value, value, name, "count", match.start(1), match.end(), match[0]))
 
+    _GLOBE = re.compile(r"\bglobes?\b(?! (?:thistle|amaranth|artichoke|flower))")
+
     def _shapes(self) -> None:
         form = re.search(
             r"\b(?:dome|garland|posy|bouquet|ball shape|fan shape|fan|swag|crescent|centre ?piece|center ?piece|wreath)\b",
@@ -887,6 +1172,11 @@ class SlotReader:
         vessel = self._named_vessel()
         if vessel == "cylinder-vase" and re.search(r"\b(?:square|cube|rectang\w+)\b", self.text):
             vessel = None  # a vase that is no cylinder
+        if vessel == "tray" and re.search(r"\bring\b", self.text):
+            vessel = None  # "a ring-shaped tray"
+            self._put("shape", Reading("ring", "id", said="ring"))
+        if vessel is None and self._GLOBE.search(self.text):
+            self._put("shape", Reading("bowl", "id", said="globe"))  # "a round one, a globe"
         if vessel:
             self._put("vessel", Reading(vessel, "id", said=vessel))
             return
@@ -948,7 +1238,7 @@ class SlotReader:
 
     def _place(self, text: str) -> str | None:
         best: tuple[int, str] | None = None
-        padded = f" {key_of(text)} "
+        padded = f" {key_of(_FLAT.sub(' ', text))} "
         for row in (row for table in self.handbook.tables.values() for row in table.places):
             for name in (row.title, row.id.replace("-", " "), *row.names):
                 key = key_of(name)
@@ -967,12 +1257,13 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
         for q in [*reader.counts, *numbers]:
             if q.start in used:
                 continue
-            if q.unit == "" and re.fullmatch(r"\W{0,2}(?:x|times) ?", reader.text[mention.end : q.start]):
+            times = q.unit == "" and re.fullmatch(r"\W{0,2}(?:x|times) ?", reader.text[mention.end : q.start])
+            if times and "stems" not in found:
                 found["stems"] = q.high  # "anemones x 75"
                 used.add(q.start)
                 continue
             of_that = re.match(r" of (?:that|those|them|it)\b", reader.text[q.end :])
-            if q.unit == "" and of_that and mention is mentions[-1] and mention.end <= q.start:
+            if q.unit == "" and of_that and "stems" not in found and mention is mentions[-1] and mention.end <= q.start:
                 found["stems"] = q.high  # "solidago to go with them, 60 of that"
                 used.add(q.start)
                 continue

@@ -13,10 +13,13 @@ from dataclasses import replace
 
 from assistant.language.question import Mention
 
-_ONE = r"(?:ones?|types?|kinds?|sorts?|versions?|varieties|variety|form|heads?)"
+_ONE = r"(?:ones?|yins?|types?|kinds?|sorts?|versions?|varieties|variety|form|heads?)"
 _PLAIN = re.compile(
     r"\b(?:regular|normal|standard|ordinary|usual|fresh|full[ -]size[d]?|big|large|plain|classic|other) (?:[a-z]+ )?$"
 )
+# What follows "the red", after torch ginger, where it stands for a sort and not for a colour.
+_STANDS_ALONE = r"(?=\W*(?:$|[?.,;])| (?:shares?|go(?:es)?|do|does|come|keep|last|hold|stand|work|take|in|on|for|with|at|instead|too|as well)\b)"
+_SUPPLIED = r"\b(?:sent|sending|offered|offering|got|delivered|given|brought|only have) (?:me |us |some )?"
 _OF_BOTH = re.compile(r"\b(?:and|or|vs?|versus|than|against)\b")
 _STATES = ("dried", "preserved", "bleached")
 _STATE_SAID = re.compile(
@@ -25,8 +28,18 @@ _STATE_SAID = re.compile(
 )
 # The state said anywhere behind the one name of a sentence.
 _STATE_LATER = re.compile(
-    r"\b(?:once|when|after|if|that are|that's|already|been|when it comes) (?:it's |its |it is |they're |they are |they've been |it's been |you've |i've |we've |already )*(?P<state>dried|preserved)\b(?! (?:out|off|up))"
+    r"\b(?:once|when|after|if|that are|that's|already|been|when it comes) (?:it's |its |it is |they're |they are |they've been |it's been |you've |i've |we've |already )*(?P<state>dried|preserved)\b(?! (?:out|off|up))|"
+    r"\b(?:that is|that are|that's|which is|which are) already (?P<dry>dry)\b(?! (?:out|off|up))|"
+    r"\b(?P<chosen>dried|preserved),? (?:and )?not (?:the )?(?:dried|preserved|fresh)\b"
 )
+_FRESH = re.compile(
+    r"(?<!keep )(?<!stay )(?<!stays )(?<!look )(?<!it )\bfresh\b(?! (?:water|food|cut|air|start|look|and))|\bit fresh\b(?= (?:or|than|if|when))"
+)
+_EITHER = re.compile(
+    r"\b(?:or|vs?\.?|versus|than|against|differ\w*|compared?|any point|if (?:i|we|you) can|rather|either|instead)\b"
+)
+# A state said before any name, of no name in particular.
+_SAID_FOR_ALL = re.compile(r"(?:\b(?:something|anything|all|only|them|it)|,) (?P<state>dried|preserved)(?=[,;.:])")
 _HEADS = (
     ("standard", re.compile(r"\b(?:single|one)[- ](?:headed|bloomed|flowered)\b|\b(?:one|1)[- ](?:(?:flower|bloom|head)[- ])?(?:to|per|on)[- ](?:a|each|the|every)[- ]stem\b")),
     ("spray", re.compile(r"\b(?:many|multi|several)[- ]?(?:headed|flowered)\b|\bseveral (?:flowers|blooms|heads) (?:to|per|on) (?:a|each|the|every) stem\b")),
@@ -46,8 +59,8 @@ def head_sorts(names: Mapping[str, tuple[str, ...]]) -> dict[str, dict[str, str]
     """For each head that is a name by itself ("lily"): the first words that make a sort of it, and the sort's id."""
     sorts: dict[str, dict[str, str]] = {}
     for key, ids in names.items():
-        first, _, head = key.partition(" ")
-        if head in names and " " not in head and len(ids) == 1:
+        first, _, head = key.rpartition(" ")
+        if first and head in names and len(ids) == 1:
             sorts.setdefault(head, {})[first] = ids[0]
     return {head: found for head, found in sorts.items() if len({*found.values(), *names[head]}) > 1}
 
@@ -84,7 +97,7 @@ def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, s
         if before or treated
         else "dried"
         if dry_of
-        else later["state"]
+        else later["state"] or later["chosen"] or "dried"
         if later
         else None
     )
@@ -100,16 +113,34 @@ def in_its_state(mention: Mention, text: str, forms: Mapping[str, Mapping[str, s
 
 
 def in_both_states(mentions: list[Mention], text: str, forms: Mapping[str, Mapping[str, str]]) -> list[Mention]:
-    """ "Hydrangea, I can buy it dried or preserved": the one name stands for what it is in both states."""
-    if len({m.ids for m in mentions}) != 1 or re.search(r"\bfresh\b", text):
+    """ "Hydrangea, I can buy it dried or preserved", "any point buying them fresh if I can get them dried": the one name
+    stands for what it is in each of the states."""
+    if len({m.ids for m in mentions}) != 1:
         return mentions
-    mention, rest = mentions[0], _without(text, mentions)
-    said = [state for state in ("dried", "preserved") if re.search(rf"\b{state}\b(?! (?:out|off|up))", rest)]
-    fresh = [i for i in mention.ids if forms.get(i)]
-    if len(said) < 2 or len(fresh) != 1:
+    mention = mentions[0]
+    bare = [i for i in mention.ids if forms.get(i)]
+    own = [i for i, dry in forms.items() if mention.id in dry.values()]
+    fresh = bare if len(bare) == 1 else own
+    said = list(dict.fromkeys(re.findall(r"(?<!not )(?<!not the )\b(dried|preserved)\b(?! (?:out|off|up))", text)))
+    if len(fresh) != 1 or not said:
         return mentions
     found = [forms[fresh[0]][state] for state in said if state in forms[fresh[0]]]
-    return [replace(mention, ids=(i,), usual=None, how="exact") for i in found] or mentions
+    if _FRESH.search(text) and _EITHER.search(text):
+        found = [fresh[0], *found]
+    return [replace(mention, ids=(i,), usual=None, how="exact") for i in found] if len(found) > 1 else mentions
+
+
+def all_in_a_state(mentions: list[Mention], text: str, forms: Mapping[str, Mapping[str, str]]) -> list[Mention]:
+    """ "Something dried, and it's either wheat or oats": one state said for all that is named after it."""
+    said = _SAID_FOR_ALL.search(_without(text, mentions))
+    if said is None or not mentions or re.search(r"\bfresh\b", text):
+        return mentions
+    state = "dried" if said["state"] == "dry" else said["state"]
+    named = [m for m in mentions if m.start > said.start()]
+    found = {m.ids: {forms[i][state] for i in m.ids if state in forms.get(i, {})} for m in named}
+    if len(named) != len(mentions) or any(len(ids) != 1 for ids in found.values()):
+        return mentions
+    return [replace(m, ids=(*found[m.ids],), usual=None, how="exact") for m in mentions]
 
 
 def by_its_heads(mention: Mention, text: str, sorts: Mapping[str, Mapping[str, str]]) -> Mention:
@@ -153,8 +184,10 @@ def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping
 def _beside(mention: Mention, firsts: Mapping[str, str], text: str, known: list[Mention]) -> list[Mention]:
     """Another sort of the same head, told after a whole name."""
     words = "|".join(re.escape(word) for word in sorted(firsts, key=len, reverse=True))
-    told = rf"\bthe (?P<word>{words})s?(?: {_ONE}\b|(?=\W*(?:$|[?.,;])))"
+    told = rf"\bthe (?:fresh |ordinary |plain )?(?P<word>{words})s?(?: {_ONE}\b|{_STANDS_ALONE})"
     match = re.search(told, text[mention.end :]) if words else None
+    if match is None and words:  # "no Italian ruscus to be had, they've sent Israeli"
+        match = re.search(rf"{_SUPPLIED}(?P<word>{words})s?(?=\W*(?:$|[?.,;]))", text[mention.end :])
     if match is None or (firsts[match["word"]],) in {m.ids for m in known}:
         return []
     start = mention.end + match.start("word")

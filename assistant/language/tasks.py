@@ -27,7 +27,8 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("longevity", 2.4, r"\b(?:keep|last|hold|stand|good)\b[^.?!]*\bhow many (?:days|weeks|months|years)\b|\bhow long (?:may|might|can|could|will|do|does|would|should)\b[^.?!]*\bstand\b"),
     ("longevity", 1.0, r"\blast(?:s|ing)?\b|\bexpir\w+|\bstill (?:good|ok|fine|usable)\b|\bkeeps?\b|\btoo old\b"),
     # storage
-    ("storage", 3.2, rf"\b(?:{_HOW_LONG}|can|could|should|may|how|where|what)\b[^.?!]*\b(?:stor(?:e|ed|ing)|refrigerat\w+|(?:keep|kept|hold|held|sit|stay|leave|left|put|go|live|be|last|kept)\b[^.?!]*\b(?:cooler|fridge|cold ?(?:room|store|storage)|walk-?in|chiller))\b"),
+    ("storage", 3.2, rf"\b(?:{_HOW_LONG}|can|could|should|may|how|where|what)\b[^.?!]*\b(?:stor(?:e|ed|ing)|refrigerat\w+|(?:keep|kept|hold|held|sit|stay|leave|left|put|go|live|be|last|kept)\b[^.?!]*\b(?:cooler|fridge|cold ?(?:room|store|storage|cell)|cooling (?:cell|room)|cool ?room|walk-?in|chiller))\b|\bin the cold\b[^.?!]*\b(?:how (?:long|many days)|until when)\b[^.?!]*\b(?:left|stay|kept|sit|stand|keep)\b"),
+    ("storage", 3.4, r"\bin (?:the |a |our )?(?:cooler|fridge|cold ?(?:room|store|cell)|cooling (?:cell|room)|cool ?room|chiller)\b[^.?!]{0,12}\b(?:possible|allowed|too long|okay|ok|all right)\b"),
     ("storage", 3.2, r"\b(?:storage|storing|store|cooler|fridge|holding|cold room|chiller|keep\w*) (?:temp\w*|temperatures?|life|time|conditions?|limit)\b|\b(?:what|which) (?:temp\w*|degrees)\b[^.?!]*\b(?:store\w*|cooler|fridge|keep|kept|hold|held|storage|like|want|at)\b"),
     ("storage", 3.2, r"\bhow (?:cold|cool|warm)\b[^.?!]*\b(?:store|cooler|fridge|keep|kept|hold|be|can|should|too|go|take|stand|like|want)\b|\btoo cold\b|\bfreez(?:e|es|ing)\b|\bchill(?:ing|ed)? (?:injury|damage|sensitive)\b|\bfrost\w*"),
     ("storage", 2.4, r"\b(?:store|storing|stored|storage|refrigerat\w+)\b|\b(?:dry|wet)[- ]?(?:pack|store)\w*\b|\bhold (?:them|it) (?:dry|wet)\b"),
@@ -116,6 +117,11 @@ PACK_QUESTION = re.compile(
 )
 SIGNALS = tuple((task, weight, re.compile(pattern)) for task, weight, pattern in _SIGNALS)
 
+# "How many sets over 16 days", "will one swap do": the changes of a display that stands for a time that is said.
+_ROUNDS = re.compile(
+    r"\bhow many (?:sets|lots|rounds|batches|change-?overs|changes|swaps|replacements)\b(?! of (?:tables|pieces|vases))"
+    r"|\b(?:1|one|a single|2|two|3|three|any) (?:swaps?|change-?overs?|changes|replacements?)\b(?! (?:for|of the water))"
+)
 # A price in the words themselves.
 _PRICED = re.compile(
     r"[£$€] ?\d|\d ?(?:quid|pounds?|dollars?|euros?|bucks|pence|cents?|p|c) |\d ?(?:quid|pence|cents?|p)\b|\d\.\d{2}\b|\d (?:each|apiece)\b|"
@@ -197,6 +203,11 @@ def choose_task(
         lift("refresh", 0.8)
     if "refresh" in s and {"display_days", "until_date"} & set(slots):
         lift("refresh", 1.2)
+    if {"display_days", "until_date"} & set(slots) and _ROUNDS.search(text):
+        s["refresh"] = max(s.get("refresh", 0.0), 4.6)
+        others: tuple[Task, ...] = ("substitute", "longevity", "quantity")
+        for other in others[: 2 if re.search(r"\b(?:stems|bunch\w*)\b", text) else 3]:
+            s.pop(other, None)
     if re.search(
         r"\b(?:can|could|would|will|to) (?:replace|stand in|swap)\b|\breplace [a-z' ]+ with\b|\breplacements? (?:for|flowers?|stems?)\b|\balternativ|\bsub(?:s|st)it?ut|\binstead of\b|\bin place of\b|\bsomething (?:else|not|less|non|safer)\b",
         text,

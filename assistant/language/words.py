@@ -246,14 +246,25 @@ FOREIGN_WORDS = frozenset(
 )  # fmt: skip
 
 _MONEY = r"market|price|prices|exchange|shares?|portfolio|broker|dividend|invest\w*|option"
+# Names of flowers that people bear too, and the words beside a person's name.
+_PERSON = (
+    r"\b(?:hi|hey|dear|tell|ask|asked|told|named|called|name is|name's|boss|colleague) ‹›|"
+    r"‹› (?:says?|said|asks?|asked|wants?|reckons?|told|thinks?|rang|called|is off (?:sick|ill|today)|is on (?:holiday|lunch)|has gone home)\b|"
+    r"‹› and [a-z]+ are (?:both )?(?:off|away|on holiday|ill|sick)\b|\b[a-z]+ and ‹› are (?:both )?(?:off|away|on holiday|ill|sick)\b|"
+    r"\b(?:mrs?|miss|ms|auntie|aunt|nurse|(?:my|his|her|our|their|the) (?:friend|mate|gran|nan|niece|daughter|sister|aunt|auntie|wife|cousin|neighbour|flatmate|apprentice|manager|client|customer|bride)) ‹›(?! (?:flowers?|stems?|order|bouquet|bunch))|"
+    r"‹› (?:on the (?:till|phone|door|front desk)|from (?:accounts|next door|reception|the office|upstairs|work|marketing)|in (?:accounts|reception|marketing|the office (?:says|wants|asks|likes|hates|prefers|has))|insists|swears|claims|fancies|(?:hates|loves) (?:them|those|him|her|my|our))\b"
+)
 # Names that are everyday words, with the settings in which the everyday word is meant.
 # The pattern sees 30 characters before, "‹›" for the word itself, and 30 after.
 HOMONYMS: dict[str, re.Pattern[str]] = {
+    "glad": re.compile(
+        r"\b(?:be|am|i'm|we're|is|are|was|were|very|so|only|too|most|just|really|feel|that) ‹›|^‹›|‹› (?:to|of|if|that|i|i'm|you|you're|we|they|he|she|it|it's|when|for (?:your|any|some|a hand|help|the help|an? (?:answer|hint|word)))\b"
+    ),
     "snaps": re.compile(
-        r"\b(?:in|of) (?:\d+|ten|five|every \d+) ‹›|\b(?:it|one|half|wood|stem) ‹›|‹› (?:off|in (?:two|half)|easily|clean|when)"
+        r"\b(?:in|of) (?:\d+|ten|five|every \d+) ‹›|\b(?:it|one|half|wood|stem|he|she|who|which|that|trainee|student|learner|girl|boy|lad|somebody|someone|florist|frost|wind|nothing|anything|everything|none|never) ‹›|‹› (?:off|in (?:two|half)|easily|clean|when)"
     ),
     "snap": re.compile(
-        r"\b(?:they|stems?|to|will|might|could|heads?) ‹›|‹› (?:off|decision|them|it|one|in (?:two|half))"
+        r"\b(?:they|them|stems?|to|will|might|could|would|heads?|twigs?|cold|(?:of|for) (?:it|them|these|those)) ‹›|‹› (?:off|decision|them|it|one|in (?:two|half)|clean|easily|when|if)"
     ),
     "mum": re.compile(
         r"\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|bedside|house|flat|kitchen|day|to be|asked|rang|order|has (?:a|the|her|no)|keeps? (?:a|the|her|it)|lives|turned|put|left|calls|always|used to|thinks|reckons|grows|loves)\b|‹› and (?:dad|baby)"
@@ -263,20 +274,24 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
     ),
     "mums": re.compile(r"\b(?:new|my|expectant) ‹›|‹› (?:birthday|house|day|to be|group|and babies)\b"),
     "stock": re.compile(
-        rf"\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|weekend|(?<!days )(?<!life )(?<!out )(?<!long )(?<!get )(?<!expect )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?)|[.,;]? (?:it|they)(?:'ve|'s)? (?:got here|came|come|arrived|been|has been|have been|landed)| (?:and|or) [a-z]+,? (?:which|who|what)\b)|"
-        rf"‹› (?:{_MONEY}|take|room|list|up\b(?! against)|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
+        rf"\b(?:i'd|we'd|you'd|they'd|i'll|we'll|don't|doesn't|didn't|never|also) ‹›|\b(?:i|we|you|they|to|should|shops?) ‹› (?:it|them|that|this|those|these|any|up|more)\b|\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|our|my|the whole|take|taking|check|existing|old|current|new|dried|shop|weekend|as|(?<!days )(?<!life )(?<!out )(?<!long )(?<!get )(?<!expect )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|landed|showed up|stood|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?)|[.,;]? (?:it|they)(?:'ve|'s)? (?:got here|came|come|arrived|been|has been|have been|landed)| (?:and|or) [a-z]+,? (?:which|who|what)\b)|"
+        rf"‹› (?:{_MONEY}|take|room|list|sheet|book|count|up\b(?! against)|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
     ),
     "stocks": re.compile(
         rf"(?:my|the|cannabis|oil|tech|bank|buy|sell|penny) ‹›[^.?!]*(?:{_MONEY}|doing|worth|today)|(?:{_MONEY})[^‹]*‹›|‹› (?:and bonds|{_MONEY})"
     ),
     "rose": re.compile(
-        r"\b(?:it|price|temperature|sun|he|she|prices|they) ‹›(?! (?:is|are|will|last|do))|‹› (?:to|from|by) (?:\d|its|a record|over|nearly|about)|‹› (?:gold|wine)\b"
+        _PERSON
+        + r"|\b(?:it|price|temperature|sun|he|she|prices|they) ‹›(?! (?:is|are|will|last|do))|‹› (?:to|from|by) (?:\d|its|a record|over|nearly|about)|‹› (?:gold|wine)\b"
     ),
     "roses": re.compile(r"guns (?:n|and|n') ‹›"),
-    "heather": re.compile(r"\b(?:hi|hey|dear|tell|ask|asked|told|named|called|with) ‹›"),
-    "iris": re.compile(r"\b(?:hi|hey|dear|tell|ask|asked|told|named|called|eye'?s?) ‹›"),
-    "holly": re.compile(r"\b(?:hi|hey|dear|tell|ask|asked|told|named|called|buddy) ‹›"),
-    "ivy": re.compile(r"‹› league|\b(?:hi|hey|dear|named|called) ‹›|poison ‹›"),
+    "heather": re.compile(_PERSON + r"|\b(?:with) ‹›"),
+    "iris": re.compile(_PERSON + r"|\beye[^‹]{0,24}‹›|\beye'?s? ‹›|‹› of (?:an|the|her|his|my|your|one) eyes?\b"),
+    "ginger": re.compile(
+        r"‹› (?:tom|toms?|cats?|kittens?|moggy|hair(?:ed)?|beer|ale|tea|nuts?|biscuits?|cake|bread|wine|shot)\b"
+    ),
+    "holly": re.compile(_PERSON + r"|\bbuddy ‹›"),
+    "ivy": re.compile(_PERSON + r"|‹› league|poison ‹›"),
     "mint": re.compile(
         r"‹› (?:condition|tea|sauce|chocolate|julep|coin|ice)|\b(?:in|pepper|fresh|of) ‹› (?:condition|in a recipe)|us ‹›"
     ),
@@ -290,14 +305,28 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
     "wheat": re.compile(
         r"‹› (?:bread|flour|allergy|thins|pasta|beer)|\b(?:whole|buck|(?:cream|slice|loaf|cup|bag|field) of) ‹›"
     ),
-    "bay": re.compile(r"‹› (?:area|window|bridge)|\b(?:loading|the|a|san francisco|tampa|green|at) ‹›"),
+    **{name: re.compile(_PERSON) for name in ("veronica", "erica", "poppy", "myrtle", "fern", "lizzie", "violet")},
+    "bop": re.compile(r"\b(?:school|to|disco|a|the) ‹›|‹› (?:along|to|around)\b"),
+    "hyper": re.compile(
+        r"‹› (?:kids?|children|toddlers?|active|pupp\w+|dogs?|boys?|girls?|\d|one|two|three|four|five|six)\b|"
+        r"\b(?:kids?|children|they|they're|boys?|girls?|toddlers?|he's|she's|dogs?|pupp\w+) (?:are |is |get |gets |being )?(?:all |so |really |a bit )?‹›"
+    ),
+    "cat's paw": re.compile(
+        r"\b(?:our|my|her|his|the|their|your|neighbour's) ‹›(?= (?:is|was|has|got|looks|went|came|after|cut|hurt)\b)"
+    ),
+    "paw": re.compile(r"\b(?:'s|her|his|its|cat|dog|a) ‹›"),
+    "bay": re.compile(
+        r"‹› (?:area|window|bridge|\d|number|one|two|three|four|five|six)|\b(?:loading|the|a|san francisco|tampa|green|at|on|in) ‹›"
+    ),
     "box": re.compile(r".*"),
-    "daisy": re.compile(r"\b(?:hi|hey|named|called) ‹›"),
-    "lily": re.compile(r"\b(?:hi|hey|named|called|dear) ‹›"),
-    "jasmine": re.compile(r"‹› rice|\b(?:hi|hey|named|called) ‹›"),
+    "daisy": re.compile(_PERSON),
+    "lily": re.compile(_PERSON),
+    "jasmine": re.compile(_PERSON + r"|‹› rice"),
     "broom": re.compile(r"\b(?:sweep|with a|the) ‹›"),
     "cotton": re.compile(r"‹› (?:shirt|swab|wool|ball|bud|t-?shirt|fabric|cloth|gloves?)"),
-    "pepper": re.compile(r"‹› (?:spray|corn|mill)|\b(?:salt and|black|bell|cayenne) ‹›"),
+    "pepper": re.compile(
+        r"\b(?:to|and) ‹› (?:the|it|them|\d)|‹› (?:spray|corn|mill)|\b(?:salt and|black|bell|cayenne) ‹›"
+    ),
     "moss": re.compile(r"\b(?:kate|remove|kill|lawn) ‹›"),
     "thrift": re.compile(r"‹› (?:store|shop)"),
     "flax": re.compile(r"‹› (?:oil|seeds?)"),

@@ -18,6 +18,7 @@ _STEPS: dict[str, tuple[float, float, float]] = {
     "display_days": (1, 1, 400),
     "stored_days": (1, 0, 120),
     "elapsed_days": (1, 0, 120),
+    "elapsed_temperature": (1, -5, 45),
     "dry_days": (0.5, 0, 30),
     "stems": (1, 1, 100_000),
     "bunches": (1, 1, 10_000),

@@ -39,6 +39,7 @@ _INPUTS = {
     "display_days": "display",
     "stored_days": "stored",
     "elapsed_days": "since it came",
+    "elapsed_temperature": "stood at",
     "dry_days": "out of water",
     "stems": "stems needed",
     "bunches": "bunches",

@@ -56,6 +56,14 @@ def test_closed_days_bring_a_visit_forward():
         refresh_plan([Planting("poppy", 10, 2)], 14, start=date(2026, 12, 7), open_weekdays=weekdays)
 
 
+def test_a_first_lot_that_is_not_fresh_goes_sooner():
+    """Worked by hand: three days on day 0, then six and four (7 − 1 and 5 − 1) from each change."""
+    (row,) = refresh_plan([Planting("rose", 10, (7, 9), first_life_d=(4, 6))], 14).materials
+    assert (row.first_d, row.every_d, row.days, row.stems_total) == (3, 6, (3, 9), 30)
+    (base,) = refresh_plan([Planting("holly", 10, (20, 30), first_life_d=(5, 9))], 14).materials
+    assert (base.days, base.every_d) == ((4,), 14)
+
+
 def test_dry_displays_are_never_watered():
     plan = refresh_plan([Planting("bunny-tail", 10, 400, drinks=False)], 14, top_up_every_d=2)
     assert plan.rounds == ()

@@ -49,6 +49,16 @@ def test_what_falls_due_before_the_next_visit_goes_along() -> None:
     )  # fmt: skip
 
 
+@given(_EVERY, st.integers(1, 60), st.integers(1, 40))
+def test_the_first_change_comes_in_time(every: dict[str, int], display_d: int, first: int) -> None:
+    early = {material: min(first, interval) for material, interval in every.items()}
+    visits = shared_visits(every, display_d, MONDAY, first_d=early)
+    for material, interval in every.items():
+        days = [0, *(day for day, changed in visits if material in changed), display_d]
+        assert days[1] <= early[material] or days[1] == display_d <= early[material]
+        assert all(b - a <= interval for a, b in pairwise(days[1:]))
+
+
 def test_closed_days_move_a_visit_forward() -> None:
     sunday_closed = frozenset(range(6))
     visits = shared_visits({"a": 6}, 14, MONDAY, sunday_closed)  # day 6 is a Sunday

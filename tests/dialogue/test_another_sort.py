@@ -16,6 +16,10 @@ from assistant.dialogue.conversation import Conversation
         (("how long does dried statice keep", "and the fresh one in a vase?"), {"statice"}),
         (("sheet moss has gone crispy, shall i mist it", "what about the reindeer sort"), {"reindeer-moss"}),
         (("are dried poppy pods safe for children", "and the dried lotus ones"), {"dried-lotus-pod"}),
+        (("gomphrena about fresh?", "dried then. 14 buttonholes with 3 heads each"), {"dried-gomphrena"}),
+        (("250 ears of dried wheat in bundles", "what about fresh green instead, same number"), {"wheat"}),
+        (("how long does dried lavender keep", "same for statice, the dried sort"), {"dried-statice"}),
+        (("la lilies with a cat, yes or no", "and the longis"), {"longiflorum-lily"}),
     ],
 )
 def test_the_sort_alone_picks_the_material(talk: Conversation, turns: tuple[str, ...], materials: set[str]) -> None:
@@ -44,3 +48,78 @@ def test_berries_of_what_was_spoken_of_are_no_material(talk: Conversation) -> No
 def test_a_fresh_material_named_in_full_is_itself(talk: Conversation) -> None:
     talk.turn("how long does dried statice keep")
     assert talk.turn("how long does fresh statice last").materials == ("statice",)
+
+
+def test_a_word_of_its_name_takes_one_out(talk: Conversation) -> None:
+    talk.turn("bells of ireland with camellia leaf, three weeks at 19 degrees, how often do i replace them")
+    assert talk.turn("cut it to a fortnight and lose the bells").materials == ("camellia-foliage",)
+
+
+@pytest.mark.parametrize(
+    ("turns", "materials"),
+    [
+        (("preserved roses, how many months", "ones just dried on the stem?"), {"dried-rose"}),
+        (("glycerine for baby blue, how much to how much water", "once it's preserved, how many years"), {"preserved-eucalyptus"}),
+        (("dried quaking grass, what is it", "do we sell it fresh and when"), {"quaking-grass"}),
+        (("dried physalis, safe by a toddler?", "how do you dry your own anyway"), {"physalis-lantern"}),
+        (("gunnii with no water, how long at 19", "and the one with the seeds on"), {"seeded-eucalyptus"}),
+        (("globe thistle or sea holly, which lasts longest", "the globe then, in a 22 degree room"), {"globe-thistle"}),
+        (("when is apple blossom in", "when's cherry around from"), {"cherry-blossom"}),
+        (("will sheet moss keep in a bathroom", "and if it was the springy coral kind"), {"reindeer-moss"}),
+        (("guelder rose, how long at 20", "and the blue-black berry one"), {"viburnum-berry"}),
+        (("drumsticks??", "purple she said, so not the yellow ones"), {"allium"}),
+    ],
+)  # fmt: skip
+def test_a_sort_without_its_noun_picks_the_material(
+    talk: Conversation, turns: tuple[str, ...], materials: set[str]
+) -> None:
+    for text in turns:
+        answer = talk.turn(text)
+    assert set(answer.materials) == materials
+
+
+def test_a_choice_asked_for_may_be_described_by_its_looks(talk: Conversation) -> None:
+    assert talk.turn("celosia at 20 degrees, how long").outcome == "asked_back"
+    answer = talk.turn("the feathery one")
+    assert (answer.outcome, answer.materials) == ("answered", ("plume-celosia",))
+
+
+def test_words_that_pick_no_sort_change_nothing(talk: Conversation) -> None:
+    talk.turn("how long do roses last at 20 degrees")
+    for text in ("will they keep fresh until Saturday", "and with either one", "once out of the box, do they dry out"):
+        assert set(talk.turn(text).materials) <= {"rose"}
+
+
+def test_a_whole_name_is_not_the_one_spoken_of(talk: Conversation) -> None:
+    # "Winterberry holly" is another name of winterberry; "the holly" is the evergreen all the same.
+    talk.turn("when can I get winterberry")
+    assert talk.turn("is the holly around then also?").materials == ("holly",)
+
+
+def test_the_other_of_two_is_the_one_not_asked_about(talk: Conversation) -> None:
+    talk.turn("of thryptomene and waxflower, which lasts longest")
+    talk.turn("at 21 degrees, the waxflower has how long?")
+    assert talk.turn("in which months can the other be had?").materials == ("thryptomene",)
+
+
+def test_company_in_the_cooler_is_not_what_is_asked_about(talk: Conversation) -> None:
+    talk.turn("anthuriums look dull after the journey, may I put leaf shine on them")
+    answer = talk.turn("one's got black patches, it was in with the roses overnight")
+    assert answer.materials == ("anthurium",)
+    assert talk.turn("what about roses").materials == ("rose",)
+
+
+def test_one_material_of_a_list_is_changed_to_its_dried_form(talk: Conversation) -> None:
+    talk.turn("lobby at 19 for 30 days, craspedia in reindeer moss, what do I replace")
+    assert set(talk.turn("the dried ones, silly me").materials) == {"dried-craspedia", "reindeer-moss"}
+
+
+def test_a_word_of_one_name_picks_it_from_a_list(talk: Conversation) -> None:
+    talk.turn("ten tables, 4 scented geranium, 3 rosemary and one dusty miller on each, what do I order")
+    assert talk.turn("how many days does the geranium hold out of water").materials == ("scented-geranium",)
+
+
+def test_the_rest_is_meant_with_one_gone(talk: Conversation) -> None:
+    talk.turn("a puppy, and croton, aspidistra and fatsia: is any of it unsafe")
+    answer = talk.turn("and with the croton gone, how long have I at 22 degrees")
+    assert set(answer.materials) == {"aspidistra", "fatsia-leaf"}

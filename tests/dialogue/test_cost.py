@@ -141,3 +141,91 @@ def test_a_what_if_on_the_price_keeps_what_it_buys(talk: Conversation) -> None:
 def test_what_a_counted_lot_cost_is_its_price(talk: Conversation) -> None:
     answer = talk.turn("40 stems of seeded eucalyptus cost me 24 quid, what do I charge at 3x")
     assert {f.value for f in answer.figures} == {24, 72}
+
+
+def test_bunches_said_again_are_bunches_and_a_price_like_the_last_one_is_a_price(talk: Conversation) -> None:
+    talk.turn("17 bunches of strawflower at 5.75")
+    assert costs(talk.turn("19 then")) == [("strawflower", 19 * 5.75)]
+    assert costs(talk.turn("or at 5.20 a bunch")) == [("strawflower", 19 * 5.20)]
+
+
+def test_an_old_price_buys_nothing(talk: Conversation) -> None:
+    answer = talk.turn("dusty miller was 6.50 last year, it's 7.10 a bunch of ten now. 85 stems with no losses, i pay?")
+    assert costs(answer) == [("dusty-miller", 9 * 7.10)]
+
+
+def test_bunches_in_each_piece_are_multiplied(talk: Conversation) -> None:
+    assert costs(talk.turn("eight urns, three bunches of huckleberry in each, £11.25 a bunch")) == [
+        ("huckleberry", 270.0)
+    ]
+    assert costs(talk.turn("two bunches each would fill it")) == [("huckleberry", 180.0)]
+
+
+def test_so_many_for_a_price_is_a_bunch(talk: Conversation) -> None:
+    assert costs(talk.turn("statice came 25 for 8.75, whats one stem")) == [("statice", 0.35)]
+
+
+def test_the_price_beside_an_order_in_bunches_is_the_bunchs(talk: Conversation) -> None:
+    talk.turn("asclepias has gone up to £9.80. 60 stems in tens with no loss, how many bunches is it")
+    assert costs(talk.turn("ok so at that price what do i pay")) == [("asclepias", 6 * 9.80)]
+
+
+def test_what_one_piece_takes_is_multiplied_by_the_pieces_said_after_it(talk: Conversation) -> None:
+    talk.turn("a weekly vase takes 8 stems of michaelmas daisy at 0.55 a stem. what does it come to?")
+    assert costs(talk.turn("and for fourteen such vases?")) == [("september-aster", 14 * 8 * 0.55)]
+
+
+def test_one_count_is_that_of_either(talk: Conversation) -> None:
+    answer = talk.turn("which works out dearer for 60 stems with no losses, tulips at 7 a bunch or freesias at 6.20")
+    assert costs(answer) == [("tulip", 42.0), ("freesia", 37.2)]
+
+
+def test_a_whole_number_beside_a_price_with_pence_counts(talk: Conversation) -> None:
+    talk.turn("ten waratahs at 6.25 apiece, what do I pay")
+    assert costs(talk.turn("make it four")) == [("waratah", 25.0)]
+
+
+def test_what_one_takes_is_multiplied_in_one_message(talk: Conversation) -> None:
+    answer = talk.turn(
+        "corsage takes one gardenia at 4.80 and three tuberose at 1.35. twelve corsages, what do they cost?"
+    )
+    assert costs(answer)[-1] == (None, 12 * (4.80 + 3 * 1.35))
+
+
+@pytest.mark.parametrize(
+    ("text", "cost"),
+    [
+        ("waratah, three of them, six seventy five a go. add it up for me", 20.25),
+        ("9 corsages at 6.50 flowers each, total?", 58.5),
+        ("reindeer moss thirty two a box, what do I pay for two boxes", 64.0),
+        ("torch ginger lands at 11 apiece, four of them", 44.0),
+        ("I take thirty gerbera, one piece costs 1.10, what will I pay", 33.0),
+        ("dahlias 7.20 for ten, four to a jar, so what's one jar standing me", 2.88),
+    ],
+)
+def test_prices_in_the_words_of_the_trade(talk: Conversation, text: str, cost: float) -> None:
+    assert talk.turn(text).figures[0].value == pytest.approx(cost)
+
+
+def test_a_price_in_words_and_another_after_its_name(talk: Conversation) -> None:
+    answer = talk.turn(
+        "4 bunches of amaranthus went through at seven fifty and two of brunia at eleven. what's that come to?"
+    )
+    assert costs(answer)[-1] == (None, 52.0)
+
+
+def test_by_the_stem_or_by_the_bunch(talk: Conversation) -> None:
+    """34 × 1.35 = 45.90; four bunches 51.60; three bunches and four stems 38.70 + 5.40 = 44.10."""
+    answer = talk.turn("kangaroo paw is 1.35 by the stem, 12.90 by the bunch of ten. I need 34, which is cheaper")
+    assert [v for _, v in costs(answer)] == [45.9, 51.6, 44.1]
+    assert answer.reply.startswith("3 bunches and 4 single stems cost least: 44.10.")
+
+
+def test_two_lots_without_a_name_are_added(talk: Conversation) -> None:
+    assert costs(talk.turn("six bunches at 9.25 and four at 14, what am I in for"))[-1] == (None, 111.5)
+
+
+def test_stems_priced_by_the_ten_are_bought_by_the_ten(talk: Conversation) -> None:
+    """35 sound ones of 10 % loss: four tens hold 40, of which 35 are good with less than 90 %; five do."""
+    answer = talk.turn("dried physalis: what do they cost me if ten stems are 14.50 and I want thirty-five")
+    assert costs(answer)[0][1] == 72.5

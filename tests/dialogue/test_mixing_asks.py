@@ -19,6 +19,17 @@ from assistant.handbook.loading import Handbook
         ("dose is 10 ml to 2 litres, twelve litres to fill", 60, "ml"),
         ("2 tsp per quart, 6 quarts of flower food please", 60, "ml"),
         ("one sachet of flower food does half a litre. my bucket's 6 litres so how many sachets", 12, "sachets"),
+        ("seventy litres between the two bins, swill them out at 500 parts, jug says six percent", 583.3, "ml"),
+        (
+            "a cap is 10ml and its one cap for two litres of water. the bucket holds ten but i've only half filled it",
+            25,
+            "ml",
+        ),
+        ("sachets do half a litre each. there's a jug of four litres wants doing. sachets?", 8, "sachets"),
+        ("tub's label says 10 ml a litre. bucket 12. how much food", 120, "ml"),
+        ("flower food at 10 g a litre for 3 buckets", 300, "g"),
+        ("8 ml per litre of food for buckets of ten litres, seven of them", 560, "ml"),
+        ("bleach at 200 ppm for a 5 gallon bucket, the jug is 6%", 63.1, "ml"),
         ("dilute the food concentrate one part to 99 of water, 20 litres of flower food", 200, "ml"),
     ],
 )
@@ -115,3 +126,44 @@ def test_a_gallon_put_right_is_gallons(talk: Conversation) -> None:
 def test_a_label_put_right_is_no_volume(talk: Conversation) -> None:
     talk.turn("25 ml of flower food does five litres, i have nine litres")
     assert talk.turn("no, the label says 30 ml").figures[0].value == pytest.approx(54)
+
+
+@pytest.mark.parametrize(
+    ("talked", "amount"),
+    [
+        (["trough 100 cm by 20 cm by 15 cm, filled to 10 cm, how much water", "food for that at 10 g a litre"], 200),
+        (["trough 100 cm by 20 cm by 15 cm, filled to 10 cm, how much water", "bleach in it, 10 ppm, 5% bottle"], 4),
+        (["trough 100 cm by 20 cm by 15 cm, filled to 10 cm, how much water", "food for that at 10 g a litre", "12 g instead"], 240),
+        (["food 10 g a litre, 10 litres", "half strength"], 50),
+        (["food 10 g a litre, 40 litres", "only three quarters full"], 300),
+        (["8 g a litre of food, 7.5 l", "imperial gallons, two"], 8 * 2 * 4.54609),
+        (["8 g a litre of food, 2 gallons", "imperial ones sorry"], 8 * 2 * 4.54609),
+        (["flower food: 1 litre needs 10 grams, and my bucket holds 10 litres", "another bucket that only holds half as much"], 50),
+        (["one part glycerin to two of water, 4.5 litres made up", "three parts water instead"], 1125),
+        (["vinegar one part to four of water, 3 litres", "bit stronger, one to two"], 1000),
+        (["liquid food 12 ml to the litre and the tank takes 45", "no it says 15 ml", "tank's down at 30 today"], 450),
+        (["5% bleach, 500 ppm, 15 litres", "sorry it's the old bottle, 3.5"], 15 * 500 / 35),
+    ],
+)  # fmt: skip
+def test_a_dose_follows_what_is_put_right(talk: Conversation, talked: list[str], amount: float) -> None:
+    """One imperial gallon is 4.54609 l (handbook44)."""
+    figure = [talk.turn(text) for text in talked][-1].figures[0]
+    assert figure.kind == "dose"
+    assert figure.value == pytest.approx(amount, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("text", "amount"),
+    [
+        ("7 g of food per litre, 24 litres altogether over three buckets", 168), ("7 g of food per litre, three buckets of 8 litres", 168),
+        ("vinegar at 50 ml per litre, 11 litres: how much vinegar", 550), ("citric acid 2 g per litre, 5 litres", 10),
+        ("sugar 20 g a litre, 6 litres", 120), ("bleach 10 ml per litre, 5 litres", 50),
+    ],
+)  # fmt: skip
+def test_so_much_a_litre_of_anything(talk: Conversation, text: str, amount: float) -> None:
+    assert talk.turn(text).figures[0].value == pytest.approx(amount)
+
+
+def test_the_sugars_dose_is_not_the_acids(talk: Conversation) -> None:
+    figures = talk.turn("sugar at 10 grams a litre for a 4 litre bucket, and how much citric acid").figures
+    assert [f.value for f in figures if f.kind == "dose"] == [pytest.approx(40), pytest.approx(0.8)]

@@ -22,6 +22,15 @@ TODAY = date(2026, 11, 25)  # a Wednesday
         ("until 5 december", date(2026, 12, 5), "until"),
         ("wedding 3 march", date(2027, 3, 3), "until"),
         ("install monday 7 december", date(2026, 12, 7), "start"),
+        ("monday i put the skimmia out", date(2026, 11, 23), "past"),
+        ("kangaroo paw went up on sunday", date(2026, 11, 22), "past"),
+        ("unboxed saturday", date(2026, 11, 21), "past"),
+        ("it will be hung on friday", date(2026, 11, 27), "until"),
+        ("roses from the 1st and it's for 14 days", date(2026, 12, 1), "start"),
+        ("we decorate on the 29th", date(2026, 11, 29), "start"),
+        ("it stays up till twelfth night", date(2027, 1, 5), "until"),
+        ("put in the day before yesterday", date(2026, 11, 23), "past"),
+        ("galax comes in and is used on the 30th", date(2026, 11, 30), "until"),
     ],
 )
 def test_a_day_and_its_direction(text: str, day: date, direction: str) -> None:
@@ -48,6 +57,20 @@ def test_a_day_no_calendar_has_is_named() -> None:
     ],
 )
 def test_days_of_one_month(text: str, first: date, last: date) -> None:
+    found = find_date_range(text, TODAY)
+    assert found is not None
+    assert (found.first, found.last) == (first, last)
+
+
+@pytest.mark.parametrize(
+    ("text", "first", "last"),
+    [
+        ("on the desk all of december", date(2026, 12, 1), date(2027, 1, 1)),
+        ("throughout february", date(2027, 2, 1), date(2027, 3, 1)),
+        ("the whole of november", date(2026, 11, 1), date(2026, 12, 1)),  # it runs
+    ],
+)
+def test_a_whole_month(text: str, first: date, last: date) -> None:
     found = find_date_range(text, TODAY)
     assert found is not None
     assert (found.first, found.last) == (first, last)

@@ -21,6 +21,10 @@ from assistant.language.heard import as_meant
         ("many how stems", "how many stems"),
         ("is what bent neck", "what is bent neck"),
         ("foxtail lilly", "foxtail lily"),
+        ("how mulch longer", "how much longer"),
+        ("but never witch ones", "but never which ones"),
+        ("fifteen stem's apiece", "fifteen stems apiece"),
+        ("decent for the weak and dry", "decent for the week and dry"),
     ],
 )
 def test_sound_alikes_are_spelled_as_meant(heard: str, meant: str) -> None:

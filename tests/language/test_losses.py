@@ -25,12 +25,48 @@ def _free(start: int, end: int) -> bool:
         ("assume that no stem is lost", 0),
         ("with nothing wasted", 0),
         ("don't count on any breaking", 0),
+        ("don't add anything on for waste", 0),
+        ("dont add any for loss", 0),
+        ("none are going to be wasted", 0),
+        ("nothing will be thrown away", 0),
+        ("don't worry about losses", 0),
+        ("nothing's going to waste", 0),
+        ("don't bother adding any for breakages", 0),
+        ("no extra for the damaged", 0),
+        ("1 in every 20 won't make it", 5),
+        ("about 1 in 8 gets crushed on the way", 12.5),
+        ("writing off 1 in 12", 100 / 12),
+        ("we bin every eighth nigella", 12.5),
+        ("a fifth are bent", 20),
+        ("make the breakage one in 5", 20),
+        ("i bin about one trail in 20", 5),
+        ("every fifth one gets squashed in the box", 20),
+        ("he now says every tenth", 10),
+        ("when 4 in the 100 fail", 4),
+        ("reckon on a tenth breaking", 10),
+        ("i only trust 9 out of 10 of this grower's stems", 10),
+        ("i never lose any", 0),
+        ("i never lose a one", 0),
+        ("the van is gentle and nothing snaps", 0),
     ],
 )
 def test_losses_are_read(text: str, percent: float) -> None:
     assert next(iter(losses(text, _free))).reading.number == pytest.approx(percent)
 
 
-@pytest.mark.parametrize("text", ["2 in 3 weddings", "how many days do i lose", "a fifth stem", "nothing fancy"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2 in 3 weddings",
+        "how many days do i lose",
+        "a fifth stem",
+        "nothing fancy",
+        "don't forget to allow for waste",
+        "change the water every third day",
+        "i never lose one in 10",
+        "i bin 2 roses in 3 days",
+        "visits every tenth day",
+    ],
+)
 def test_other_shares_are_no_losses(text: str) -> None:
     assert not list(losses(text, _free))

@@ -62,10 +62,40 @@ def test_the_task(read, text: str, task: str) -> None:
         ("for 4 pieces of 12 stems", "pieces", 4),
         ("60 % humidity", "humidity", 60),
         ("food at 20 ml per two litres", "label_dose", 10),
+        ("astrantia stood on the shop floor four days now at 18", "elapsed_days", 4),
+        ("disbuds stood six days in the tall bucket at 17, selling them at 4 today", "display_temperature", 17),
+        ("suppose they were five more days old", "elapsed_days", 5),
+        ("two days of that are gone already", "elapsed_days", 2),
+        ("week-old thryptomene at 18", "elapsed_days", 7),
+        ("do they last five more days", "display_days", 5),
+        ("two weeks on display, how often do I replace the roses", "display_days", 14),
+        ("half a year's contract", "display_days", 182.62),
+        ("smilax up at 10am, down at midnight, 30 outside", "display_temperature", 30),
+        ("in the cooler it's just 20, no wait not the cooler, the porch", "display_temperature", 20),
+        ("walk-in's showing 5, strelitzias in or out", "storage_temperature", 5),
+        ("the lounge is 23, freesias", "display_temperature", 23),
+        ("the loft gets to about 75% damp", "humidity", 75),
     ],
 )
 def test_a_slot(read, text: str, slot: str, value: float) -> None:
     assert read(text).slots[slot].number == pytest.approx(value, abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("text", "absent"),
+    [
+        ("how many times a year do I change it", "display_days"),
+        ("jackson vine for an eight o'clock party", "display_temperature"),
+        ("the wedding is sunday at 3", "display_temperature"),
+        ("can roses be stood for six hours", "elapsed_days"),
+        ("10% of the stock was lost", "humidity"),
+        ("tulips on a window sill on the 2nd floor", "until_date"),
+        ("they sat at 21 for three days", "until_date"),
+        ("out in the sun for three hours", "until_date"),
+    ],
+)
+def test_a_slot_that_is_not_said(read, text: str, absent: str) -> None:
+    assert absent not in read(text).slots
 
 
 def test_a_bare_degree_says_how_it_was_read(read) -> None:

@@ -17,7 +17,7 @@ from assistant.handbook.passages import sentence, span_words
 
 SYMPTOM = re.compile(
     r"\b(?:droop\w*|wilt\w*|limp|flop\w*|bent|bending|bend|nodding|yellow\w*|brown\w*|black\w*|cloudy|smell\w*|slim\w+|mou?ld\w*|botrytis|"
-    r"dropp\w+|drop|shatter\w*|shed\w*|won't open|wont open|not opening|aren't opening|open(?:ing)? (?:too|up too)|sleepy|curl\w*|crisp\w*|translucent|fad\w+|leak\w*|"
+    r"dropp\w+|drop|falling (?:off|out)|shatter\w*|shed\w*|won't open|wont open|not opening|aren't opening|open(?:ing)? (?:too|up too)|sleepy|curl\w*|crisp\w*|translucent|fad\w+|leak\w*|"
     r"blue|bluing|closed|spots?|dull|weep\w*|sad|dying|rescue|revive|perk)\b"
 )
 _TOPICS: tuple[tuple[str, re.Pattern[str], tuple[str, ...]], ...] = (

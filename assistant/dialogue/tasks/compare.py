@@ -36,7 +36,9 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         materials = list(pool(wish, desk.context))
     else:
         return asked_back("Which materials shall I compare? Name two or more.", "materials")
-    rows = [(m, f) for m in materials if (f := _measure(m, wish, desk, thirst)) is not None]
+    inputs = desk.inputs(wish)
+    named = inputs.assumptions if len(wish.items) >= 2 else []
+    rows = [(m, f) for m in materials if (f := _measure(m, wish, desk, thirst, named)) is not None]
     missing = [m for m in materials if m.id not in {row[0].id for row in rows}] if len(wish.items) >= 2 else []
     if not rows:
         return not_covered(
@@ -64,8 +66,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     draft.lead = _lead(top, wish, desk, thirst)
     if missing:
         draft.more.append(f"No figure in the handbook for {listed([m.name for m in missing])}.")
-    inputs = desk.inputs(wish)
-    if not thirst:
+    if not thirst and len(wish.items) < 2 and any(not m.is_dry for m, _ in top):
         inputs.display_temperature()
         inputs.support()
     draft.assumptions = inputs.assumptions
@@ -79,7 +80,8 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     return draft
 
 
-def _measure(material: Material, wish: Wish, desk: Desk, thirst: bool) -> Figure | None:
+def _measure(material: Material, wish: Wish, desk: Desk, thirst: bool, assumptions: list[str]) -> Figure | None:
+    """The figure of one material; what its life takes for granted goes to `assumptions`."""
     if thirst:
         if material.is_dry:
             return None
@@ -87,21 +89,25 @@ def _measure(material: Material, wish: Wish, desk: Desk, thirst: bool) -> Figure
         return Figure.of("water_uptake", material.id, uptake, "ml/d", formula="uptake of a stem in the reference room")
     support = wish.slot("support")
     if support is not None and support.text == "out-of-water" and not material.is_dry:
-        return _out_of_water(material, wish, desk)
+        return _out_of_water(material, wish, desk, assumptions)
+    inputs = desk.inputs(Wish("longevity", (Item(material.id),), wish.asked, wish.earlier))
+    inputs.assumptions = assumptions
     try:
-        found = life_of(material, desk.inputs(Wish("longevity", (Item(material.id),), wish.asked, wish.earlier)))
+        found = life_of(material, inputs)
     except OutOfRange:
         return None
     return found.figure if found else None
 
 
-def _out_of_water(material: Material, wish: Wish, desk: Desk) -> Figure | None:
+def _out_of_water(material: Material, wish: Wish, desk: Desk, assumptions: list[str]) -> Figure | None:
     """Out of water only materials with a figure of their own are ranked: a guess would win too easily."""
     entry = material.out_of_water
     if entry is None:
         return None
+    inputs = desk.inputs(Wish("longevity", (Item(material.id),), wish.asked, wish.earlier))
+    inputs.assumptions = assumptions
     try:
-        found = life_of(material, desk.inputs(Wish("longevity", (Item(material.id),), wish.asked, wish.earlier)))
+        found = life_of(material, inputs)
     except OutOfRange:
         return None
     if found is not None:

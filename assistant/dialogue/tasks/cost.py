@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from assistant.calculators.cost import Cost, CostLine, cost_of, cost_per_stem
-from assistant.calculators.ranges import Estimate
+from assistant.calculators.ranges import Estimate, exact
 from assistant.dialogue.answer import Figure, Input, Origin
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.inputs import Inputs
@@ -22,19 +22,44 @@ from assistant.language.question import Reading
 _NOT_RECKONED = re.compile(
     r"\b(?:vat|gst|tax|taxes|discount)\b|(?:percent|%) off\b|\bless \d+(?:\.\d+)? ?(?:%|percent)"
 )
-_PIECE = r"(?:pieces?|vases?|tables?|arrangements?|bouquets?|cent(?:re|er) ?pieces?|jars?|urns?|pos(?:y|ies)|buttonholes?|bowls?|pots?|baskets?|pews?|chairs?|wreaths?|jugs?|displays?|designs?)"
+_PIECE = r"(?:pieces?|vases?|tables?|arrangements?|bouquets?|cent(?:re|er) ?pieces?|jars?|urns?|pos(?:y|ies)|buttonholes?|corsages?|bowls?|pots?|baskets?|pews?|chairs?|wreaths?|jugs?|displays?|designs?)"
 _ONE_STEM = re.compile(
     r"\b(?:what|what's|how much|that|that's|costs?|comes?|works? out|so)\b[^.?!]{0,30}\b(?:per|each|one|1|an?|single) (?:single )?(?:stem|head|bloom|flower|spray|spear)\b|"
-    r"\b(?:stem|head|bloom|flower) (?:is|costs?|comes to) (?:what|how much)\b|\b(?:each|apiece)\W*$|\bper (?:stem|head|bloom|flower)\W*$|"
+    r"\b(?:stem|head|bloom|flower) (?:is|costs?|comes to) (?:what|how much)\b|(?<!in )(?<!on )(?<!to )(?<!for )\b(?:each|apiece)\W*$|\bper (?:stem|head|bloom|flower)\W*$|"
     r"\bwhat(?:'s| is) (?:just )?one\b|\bone (?:is|costs?|comes) (?:what|how much)\b|\bhow much (?:is|for|does|would) (?:just )?one\b(?! (?:bunch|box|wrap))"
 )
 _ONE_PIECE = re.compile(
     rf"(?<!stems )(?<!heads )\b(?:per|one|1|each|for an?) {_PIECE}\b(?=\W*$|[?.!]| (?:costs?|costing|comes?|is|cost me)\b)"
 )
+_FOR_ONE = re.compile(
+    rf"\bper {_PIECE}\b|\b(?:an?|one|1|each|every|the) (?:[a-z]+ )?{_PIECE} (?:takes|needs|gets|has|uses|wants|holds)\b"
+)
+_ONE_TAKES = re.compile(
+    rf"\b(?<!\d ){_PIECE} (?:takes|needs|gets|has|uses|wants|holds|(?:take|want|have) (?=\d+\b(?! (?:[a-z]+ )?(?:in all|altogether|between))))\b"
+)
+# "Six bunches at 9.25", "four at 14".
+_LOT = re.compile(
+    r"(?<![\d.])(?P<units>\d{1,4})(?: (?P<what>bunch(?:es)?|wraps?|packs?|boxes|box|bundles?|stems?|heads?|blooms?))?(?: of (?:them|those))? (?:at|@|for) [£$€]?(?P<price>\d+(?:\.\d+)?)"
+    r"(?! ?(?:%|°|cm|days?|degrees|c\b))"
+)
+# "One jar standing me", "a vase cost what": the cost of one of what is made.
+_FOR_ONE_PIECE = re.compile(
+    rf"\b(?:one|1|each|an?|every|per|a single) {_PIECE} (?:costs?|costing|stands?|standing|sets?|setting|comes? to|coming to|is (?:what|how much)|for me)\b|"
+    rf"\b(?:what|how much)\b[^.?!]{{0,24}}\b(?:per|for (?:one|1|each|an?)) {_PIECE}\W*$"
+)
+# Bought by the stem or by the bunch: which is the cheaper way.
+_WEIGHED = re.compile(
+    r"\b(?:which|cheaper|better|dearer|daft|worth|save|sense|silly|come out|work out|stupid|or by the|best)\b"
+)
 _ONE_OR_OTHER = re.compile(
     r"\bcheap\w*|\bdearer\b|\bwhich\b[^.?!]*\b(?:less|more|best|better|money|save|buy|get)\b|\b(?:a|per) \w+,? or \b"
 )
+# What a price with nothing behind it buys, beside such a word.
+_SOLD_TIED = re.compile(r"bunch|\b(?:bundles?|sleeves?|sheaf|sheaves)\b")
 _OF_THEM = re.compile(r"\bof (?:them|those|these|it|that)$")
+
+
+_SEVERAL = {"bunch": "bunches", "stem": "stems", "piece": "pieces", "lot": ""}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +75,7 @@ class _Line:
     @property
     def words(self) -> str:
         """ "4 bunches × 22", or "as said" where nothing is counted."""
-        several = {"bunch": "bunches", "stem": "stems", "piece": "pieces", "lot": ""}[self.unit]
-        counted = f"{self.units} {self.unit if self.units == 1 else several} × {_plain(self.price.value)}"
+        counted = f"{self.units} {self.unit if self.units == 1 else _SEVERAL[self.unit]} × {_plain(self.price.value)}"
         return counted if self.unit != "lot" else "as said"
 
 
@@ -64,19 +88,60 @@ def answer(wish: Wish, desk: Desk) -> Draft:
             return usual
     if not priced:
         return _unpriced(wish, desk)
+    lots = _lots(wish)
+    if len(lots) > 1:
+        return _reckoned(lots, wish, desk, [])
     if len(priced) == 1:
         item, price = priced[0]
-        one = _one_stem(item, price, wish, desk) or _within_budget(item, price, wish, desk)
+        either = _either_way(item, wish, desk)
+        if either is not None:
+            return either
+        one = (
+            _one_piece(item, price, wish, desk)
+            or _one_stem(item, price, wish, desk)
+            or _within_budget(item, price, wish, desk)
+        )
         if one is not None:
             return one
     assumptions: list[str] = []
+    priced = _as_many_of_each(priced, wish, assumptions)
     lines = []
     for item, price in priced:
-        line = _line(item, price, wish, desk, assumptions, alone=len(priced) == 1)
+        line = _line(item, price, wish, desk, assumptions, alone=len(priced) == 1 or _is_of_either(priced, wish))
         if isinstance(line, str):
             return asked_back(line, "stems")
         lines.append(line)
     return _reckoned(lines, wish, desk, assumptions)
+
+
+def _lots(wish: Wish) -> list[_Line]:
+    """ "Six bunches at 9.25 and four at 14", with no material named: a line for each count with its price."""
+    found = list(_LOT.finditer(wish.text)) if not wish.items and not wish.refers_back else []
+    lines = []
+    for match in found:
+        units, price = int(match["units"]), float(match["price"])
+        bought = match["what"] or found[0]["what"] or "lot"
+        unit = "bunch" if bought.startswith(("bunch", "wrap", "pack", "box", "bundle")) else "stem"
+        used = (Input("price", price, "money", "asked"), Input(_SEVERAL[unit], float(units), _SEVERAL[unit], "asked"))
+        lines.append(_Line(None, units, unit, exact(price), used))
+    return lines if found and found[0]["what"] else []
+
+
+def _as_many_of_each(
+    priced: list[tuple[Item | None, Reading]], wish: Wish, assumptions: list[str]
+) -> list[tuple[Item | None, Reading]]:
+    """ "Roses at 2.20 and 30 stocks at 85p, which is dearer": what is held against it is as many of the other."""
+    counted = [item.stems for item, _ in priced if item and item.stems]
+    some = 0 < len(counted) < len(priced) and not any(item and item.bunches for item, _ in priced)
+    if not some or _ONE_OR_OTHER.search(wish.text) is None:
+        return priced
+    assumptions.append(f"{counted[0]:g} of each")
+    return [(replace(i, stems=i.stems or counted[0]) if i else i, price) for i, price in priced]
+
+
+def _is_of_either(priced: Sequence[tuple[Item | None, Reading]], wish: Wish) -> bool:
+    """ "Which is dearer for 60 stems, X at 7 or Y at 6": the one count is that of each."""
+    return _ONE_OR_OTHER.search(wish.text) is not None and not any(i and (i.stems or i.bunches) for i, _ in priced)
 
 
 def _unpriced(wish: Wish, desk: Desk) -> Draft:
@@ -159,7 +224,7 @@ def _line(
         inputs.note("stems", stems / many, "stems", _origin(stems / many, wish))
         return line(stems / (1 - _loss(wish, inputs)), "stem")
     if item is not None:
-        made = order_for(Item(item.id, stems=stems), stems, inputs)
+        made = order_for(Item(item.id, stems=stems, pack=item.pack), stems, inputs)
         return made[:1].upper() + made[1:] + "." if isinstance(made, str) else line(made[0].bunches_to_order, "bunch")
     holds = inputs.said("pack_size", unit="stems")
     if holds is None:
@@ -204,6 +269,9 @@ def _pieces(wish: Wish, counted: float | None, inputs: Inputs) -> float:
     pieces = wish.slot("pieces")
     if pieces is None or counted is None or pieces.number <= 1 or _OF_THEM.search(pieces.said):
         return 1.0
+    if _counted_for_one(wish, pieces):
+        inputs.note("pieces", pieces.number, "pieces", inputs.origin("pieces"))
+        return pieces.number
     number = rf"(?<![\d.]){re.escape(f'{counted:g}')}"
     of_each = re.search(
         rf"{number} (?:[a-z]+ ){{0,3}}(?:each|apiece|(?:in|on|to|for|at) (?:each|every|an?)|(?:an?|per) {_PIECE})\b|"
@@ -216,13 +284,20 @@ def _pieces(wish: Wish, counted: float | None, inputs: Inputs) -> float:
     return pieces.number
 
 
+def _counted_for_one(wish: Wish, pieces: Reading) -> bool:
+    """ "A vase takes 8 stems", "per jar?", and then "ninety jars": what was counted before was for one of them."""
+    before = wish.text[: max(0, wish.text.rfind(pieces.said))]
+    later = wish.refers_back and "pieces" in wish.asked and _FOR_ONE.search(before)
+    return bool(later or _ONE_TAKES.search(before))
+
+
 def _buys(price: Reading, wish: Wish, bunches: float | None, stems: float | None, assumptions: list[str]) -> str:
     """What the price buys, settled by what is counted where its own words leave it open."""
     if price.unit == EACH:
         return BUNCH if bunches is not None else STEM if stems is not None else EACH
     if price.unit != MONEY:
         return price.unit
-    if bunches is not None or stems is None or "bunch" in wish.text:
+    if bunches is not None or stems is None or _SOLD_TIED.search(wish.text):
         return BUNCH
     said = f"{_plain(price.number)} taken as the price of a stem"
     if said not in assumptions:
@@ -240,7 +315,10 @@ def _loss(wish: Wish, inputs: Inputs) -> float:
 
 
 def _pack(item: Item | None, desk: Desk, inputs: Inputs) -> Estimate | None:
-    """Stems in a bunch, said or by the handbook."""
+    """Stems in a bunch, said of it, said at all, or by the handbook."""
+    if item is not None and item.pack is not None:
+        inputs.note("pack_size", item.pack, "stems", "asked")
+        return exact(item.pack)
     said = inputs.said("pack_size", unit="stems")
     known = desk.context.pack(item.id) if item and said is None else None
     if item is None or known is None:
@@ -282,6 +360,74 @@ def _one_stem(item: Item | None, price: Reading, wish: Wish, desk: Desk) -> Draf
     return draft
 
 
+def _one_piece(item: Item | None, price: Reading, wish: Wish, desk: Desk) -> Draft | None:
+    """ "7.20 for ten, four to a jar, what's one jar standing me": that many of the stems that the price buys."""
+    stems = item.stems if item is not None and item.stems else None
+    each = stems or next((r.number for n in ("stems", "count") if (r := wish.slot(n)) is not None), None)
+    pieces = wish.slot("pieces")
+    of_several = pieces is not None and pieces.number > 1
+    if not each or of_several or price.unit in (STEM, EACH) or _FOR_ONE_PIECE.search(wish.text) is None:
+        return None
+    inputs = desk.inputs(wish)
+    inputs.note("price", price.number, "money", "asked" if _is_said(price.said, wish) else "earlier", *price.span)
+    pack = _pack(item, desk, inputs)
+    if pack is None:
+        return asked_back("How many stems does it hold?", "pack_size")
+    inputs.note("stems", each, "stems", _origin(each, wish))
+    inputs.note("pieces", 1.0, "pieces", "asked")
+    cost = cost_per_stem(Estimate(price.span[0], price.number, price.span[1]), pack, 0.0).times(each)
+    span = f" ({cost.low:.2f}–{cost.high:.2f})" if cost.low != cost.high else ""
+    draft = Draft(
+        f"{cost.value:.2f}{span} for one: {each:g} stems × {_plain(price.number)} / {number_span(pack.low, pack.high)}."
+    )
+    draft.assumptions = inputs.assumptions
+    draft.figures.append(
+        Figure.of("cost", item.id if item else None, cost, "money", inputs=tuple(inputs.used), formula="stems × price / stems in a bunch")
+    )  # fmt: skip
+    draft.more.append("Whole bunches are bought, so what is left over comes on top.")
+    return draft
+
+
+def _either_way(item: Item | None, wish: Wish, desk: Desk) -> Draft | None:
+    """ "1.35 by the stem, 12.90 the bunch of ten, I need 34, which way": singles, whole bunches, and both mixed."""
+    single, bunch = wish.slot("stem_price"), wish.slot("bunch_price")
+    anew = "price" in wish.asked and "stem_price" not in wish.asked
+    if single is None or bunch is None or anew or _WEIGHED.search(wish.text) is None:
+        return None
+    inputs = desk.inputs(wish)
+    pack = _pack(item, desk, inputs)
+    said = wish.slot("stems") or wish.slot("count")
+    stems = said.number if said is not None else item.stems if item is not None else None
+    if pack is None:
+        return asked_back("How many stems does a bunch hold?", "pack_size")
+    if stems is None:
+        return None
+    inputs.note("stems", stems, "stems", _origin(stems, wish))
+    for name, price in (("stem_price", single), ("bunch_price", bunch)):
+        inputs.note(name, price.number, "money", "asked" if name in wish.asked else "earlier", *price.span)
+    whole, rest = math.ceil(stems / pack.value - 1e-9), stems - math.floor(stems / pack.value) * pack.value
+    ways = [
+        (f"{stems:g} single stems × {_plain(single.number)}", stems * single.number),
+        (f"{whole} {'bunch' if whole == 1 else 'bunches'} × {_plain(bunch.number)}", whole * bunch.number),
+    ]
+    if rest > 0 and whole > 1:
+        mixed = (whole - 1) * bunch.number + rest * single.number
+        ways.append((f"{whole - 1} {'bunch' if whole == 2 else 'bunches'} and {rest:g} single stems", mixed))
+    inputs.note("bunches", float(whole), "bunches", _origin(whole, wish))
+    draft = Draft("", assumptions=inputs.assumptions)
+    for _, money in ways:
+        draft.figures.append(
+            Figure.of("cost", item.id if item else None, exact(money), "money", inputs=tuple(inputs.used), formula="stems and bunches × own prices")
+        )  # fmt: skip
+    least = min(ways, key=lambda way: way[1])
+    draft.lead = f"{capital(least[0])} cost least: {least[1]:.2f}."
+    draft.more.append(capital("; ".join(f"{words}: {money:.2f}" for words, money in ways if words != least[0])) + ".")
+    draft.more.append("Nothing is allowed for loss in these.")
+    if item:
+        draft.passages += desk.context.sections(item.id, "order")
+    return draft
+
+
 def _within_budget(item: Item | None, price: Reading, wish: Wish, desk: Desk) -> Draft | None:
     """ "A budget of £60, roses at £2.20: how many?": as many as it buys."""
     if "budget" not in wish.asked or price.number <= 0 or (item and (item.stems or item.bunches)):
@@ -310,7 +456,8 @@ def _reckoned(lines: Sequence[_Line], wish: Wish, desk: Desk, assumptions: list[
     inputs = desk.inputs(wish)
     factor = inputs.said("factor", unit="ratio")
     pieces = wish.slot("pieces")
-    shared = int(pieces.number) if pieces and pieces.number > 1 and _ONE_PIECE.search(wish.text) else None
+    per_piece = _ONE_PIECE.search(wish.text) is not None and not (pieces and _counted_for_one(wish, pieces))
+    shared = int(pieces.number) if pieces and pieces.number > 1 and per_piece else None
     cost = cost_of(
         [CostLine(line.material or "order", line.units, line.price) for line in lines],
         own_factor=factor.value if factor else None,

@@ -37,6 +37,13 @@ INJURY = re.compile(
 )
 
 
+# A yes or a no is given only where the words say which way it was asked.
+_ASKS_HARM = re.compile(
+    r"\b(?:poison\w*|toxic|harm(?!less)\w*|hurts?|danger\w*|kills?|sick|ill|irritat\w*|bad|problem|worry|worried|risk\w*|upset\w*|unsafe|not safe|isn't safe|avoid|nasty|venomous|allerg\w*|rash|itch\w*|sting\w*|scratch\w*)\b"
+)
+_ASKS_SAFE = re.compile(
+    r"\b(?:safe|safer|ok|okay|fine|alright|all right|suitable|edible|can (?:i|we|she|he|they|you)|may (?:i|we|she|he|they)|allowed|good|better|friendly|harmless|acceptable|permitted|let (?:her|him|them))\b"
+)
 # A plant nobody could name: no list can be asked about it.
 _UNIDENTIFIED = re.compile(
     r"\b(?:no (?:idea|clue)|don't know|dont know|not sure|can't tell|cant tell|dunno|couldn't say) (?:what (?:it|they|this|that|these|those)\b|the name|its name)|"
@@ -126,28 +133,12 @@ def _of(material: Material, watched: Iterable[str], wish: Wish, draft: Draft, de
     verdict = ""
     if wish.yes_no:
         unknown = all("no listing" in p or "nothing" in p for p in parts)
-        asks_safe = any(
-            w in wish.text
-            for w in (
-                "safe",
-                "ok",
-                "okay",
-                "fine",
-                "alright",
-                "suitable",
-                "edible",
-                "can i",
-                "can we",
-                "allowed",
-                "good",
-            )
-        )
         if unknown:
             verdict = "Not known: "
-        elif asks_safe:
-            verdict = "No: " if bad else "As far as the lists go, yes: "
-        else:
+        elif _ASKS_HARM.search(wish.text):
             verdict = "Yes: " if bad else "Not by the lists: "
+        elif _ASKS_SAFE.search(wish.text):
+            verdict = "No: " if bad else "As far as the lists go, yes: "
     return f"{verdict}{name} – {'; '.join(parts)}."
 
 

@@ -6,7 +6,7 @@ from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.general import from_rules
 from assistant.dialogue.lives import WARNINGS, Life, life_of
 from assistant.dialogue.memory import Wish
-from assistant.dialogue.wording import capital, count, day_span, days, listed
+from assistant.dialogue.wording import capital, day_span, days, listed
 
 SUPPORT_WORDS = {
     "vase-food": "in a vase with flower food",
@@ -112,7 +112,7 @@ def _verdict(lives: list[Life], target: tuple[float, str], desk: Desk) -> str:
             word = "Probably not"
         else:
             word = "No"
-        until = f"the {count(goal, 'day')} to {said}" if not said[:1].isdigit() else count(goal, "day")
+        until = f"the {days(goal)} to {said}" if said else days(goal)
         words.append(f"{word}: {name} have {_amount(life)} {_where(life, desk)}, against {until}.")
     return " ".join(words)
 

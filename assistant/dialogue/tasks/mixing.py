@@ -21,6 +21,7 @@ from assistant.dialogue.desk import Desk, Draft, asked_back
 from assistant.dialogue.general import draft_of
 from assistant.dialogue.inputs import Inputs
 from assistant.dialogue.memory import Wish
+from assistant.dialogue.tasks.water import water_in
 from assistant.dialogue.wording import number_span
 from assistant.handbook.models import Dose, Rule
 
@@ -92,6 +93,17 @@ _KEEPS_BY: dict[str, str] = {
 }
 # Up to here chlorine is for the water the flowers stand in; stronger is for washing. [mg/l]
 _FOR_FLOWERS = 100.0
+# The strongest the handbook washes with. [mg/l]
+_WASH_STRONGEST = 1000.0
+# A volume said of all vessels together, and the water of a vessel worked out before.
+_IN_ALL = re.compile(
+    r"\b(?:altogether|all together|in all|in total|all told|all up|total(?:ling)?|between (?:them|the|\d)|"
+    r"(?:spread|split|shared|divided) (?:over|across|between|among)|(?:over|across) (?:the |all )?(?:\d|them)|in the lot)\b"
+)
+_OF_THAT = re.compile(
+    r"\b(?:for|in|into|to|with|of|on) (?:all |the whole of |both )?(?:that|it|them|those|these|this|all)\b(?! (?:bottle|label|tub|packet|time|day|week))|"
+    r"\bthe (?:whole )?lot\b|\ball of (?:it|them|that)\b|\bin there\b|\b(?:that|this|the) (?:much|amount of|volume of)? ?water\b"
+)
 _WASHING = ("wash", "clean", "scrub", "sanitis", "sanitiz", "disinfect", "rinse", "slim", "empty", "wipe")
 
 
@@ -113,13 +125,10 @@ def agents_meant(wish: Wish) -> tuple[str, ...]:
     named = agents_of(wish.text, plainly=bool(_before(wish))) or _before(wish)
     if named:
         return named
-    return (
-        ("food",)
-        if wish.slot("label_dose") is not None
-        else ("bleach",)
-        if wish.slot("concentration") is not None
-        else ()
-    )
+    if wish.slot("label_dose") is not None:
+        return ("food",)
+    bottled = wish.slot("strength") is not None and re.search(r"\bbottle\b", wish.text)
+    return ("bleach",) if wish.slot("concentration") is not None or bottled else ()
 
 
 def mixes_bleach(text: str, before: Collection[str] = (), *, dosed: bool = False) -> bool:
@@ -253,19 +262,32 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
 
 
 def _volume(wish: Wish, desk: Desk, inputs: Inputs) -> Estimate:
-    """The water to dose, said or assumed. [l]"""
-    volume = inputs.said("volume", unit="l")
+    """The water to dose: said, or that of the vessel spoken of, or assumed. [l]"""
+    volume = _said_volume(wish, inputs)
     many = wish.slot("pieces")
-    if volume is not None and many is not None and many.number > 1:
+    said = wish.slot("volume")
+    in_all = _IN_ALL.search(f"{wish.text} {said.said}" if said is not None else wish.text)
+    if volume is not None and many is not None and many.number > 1 and not in_all:
         inputs.note("pieces", many.number, "pieces", inputs.origin("pieces"))
         return volume.times(many.number)
     if volume is not None:
         return volume
+    sized = {"diameter", "length", "fill_height"} & wish.asked.keys()
+    poured = water_in(wish, inputs) if sized or _OF_THAT.search(wish.text) else None
+    if poured is not None:
+        inputs.note("volume", poured.value, "l", "earlier")
+        inputs.assume(f"{desk.speech.volume(poured.value)} in all, as worked out for the vessel")
+        return poured
     named = wish.slot("vessel")
     vessel = desk.context.vessels.get(named.text) if named else None
     number = wish.slot("count")
-    if vessel is not None and "bucket" in vessel.id:
-        volume = exact(10.0 * (number.number if number else 1.0))
+    # "Bucket 12" says what it holds, "12 buckets" how many there are.
+    counted = number is not None and re.search(
+        rf"\b{number.number:g} (?:[a-z-]+ ){{0,2}}(?:buckets|pails)\b", wish.text
+    )
+    if vessel is not None and "bucket" in vessel.id and (number is None or counted):
+        buckets = number or many
+        volume = exact(10.0 * (buckets.number if buckets else 1.0))
         inputs.note("volume", volume.value, "l", "assumed")
         inputs.assume("ten litres a bucket")
     elif number is not None and number.number > 0:
@@ -277,6 +299,40 @@ def _volume(wish: Wish, desk: Desk, inputs: Inputs) -> Estimate:
         inputs.note("volume", 1.0, "l", "assumed")
         inputs.assume("for one litre")
     return volume
+
+
+def _said_volume(wish: Wish, inputs: Inputs) -> Estimate | None:
+    """The volume said, or the part of it that the vessel is filled to. [l]"""
+    volume, share = wish.slot("volume"), wish.slot("fill_share")
+    if volume is None or share is None or "fill_share" not in wish.asked:
+        return inputs.said("volume", unit="l")
+    low, high = volume.span
+    part = share.number / 100
+    inputs.note("volume", volume.number * part, "l", "asked", low * part, high * part)
+    inputs.assume(f"{share.number:.3g} % of {volume.said.strip()}")
+    return Estimate(low * part, volume.number * part, high * part)
+
+
+def _dosed(wish: Wish) -> str | None:
+    """The agent that the dose a litre was said of: the one named last before it, else the first after it."""
+    label, agents = wish.slot("label_dose"), agents_meant(wish)
+    at = wish.text.find(label.said) if label is not None else -1
+    if at < 0 or len(agents) < 2:
+        return agents[0] if len(agents) == 1 else None
+    words = {name: names for name, names in _AGENTS if name in agents}
+    before = {name: max(wish.text.rfind(word, 0, at) for word in names) for name, names in words.items()}
+    nearest = max(before, key=lambda name: before[name])
+    return nearest if before[nearest] >= 0 else agents[0]
+
+
+def _by_litre(agent: str, wish: Wish, inputs: Inputs, volume: Estimate) -> Mix | None:
+    """So much of the agent for a litre, where a recipe says that of what is no flower food."""
+    label = wish.slot("label_dose")
+    if label is None or label.unit not in ("ml/l", "g/l") or _dosed(wish) != agent:
+        return None
+    dose = inputs.said("label_dose")
+    assert dose is not None
+    return per_litre(dose, volume.value, unit="ml" if label.unit == "ml/l" else "g")
 
 
 def _figure(mix: Mix, inputs: Inputs, formula: str, sources: tuple[str, ...] = (), basis: str = "") -> Figure:
@@ -308,6 +364,10 @@ def _bleach(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
     parts = wish.slot("parts")
     if parts is not None and wish.slot("concentration") is None:
         return _bleach_parts(wish, desk, inputs, volume, parts.number)
+    if wish.slot("concentration") is None:
+        by_litre = _by_litre("bleach", wish, inputs, volume)
+        if by_litre is not None and by_litre.unit == "ml":
+            return _bleach_measured(by_litre, desk, inputs, volume)
     strength, strength_row = _take(inputs, "strength", doses["bleach-strength"], "%")
     named = bool(wish.items) and not any(word in wish.text for word in _WASHING)
     vase = named or any(
@@ -337,17 +397,27 @@ def _bleach_parts(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate, part
     in_all = " in " in wish.text and ":" not in wish.text
     inputs.said("parts", unit="parts")
     mix = by_parts(1, parts - 1 if in_all else parts, volume.value, convention="to-water", agent="bleach")
+    inputs.assume("parts counted in the whole" if in_all else "parts counted to the water")
+    return _bleach_measured(mix, desk, inputs, volume, "V / (1 + parts)")
+
+
+def _bleach_measured(
+    mix: Mix, desk: Desk, inputs: Inputs, volume: Estimate, formula: str = "dose a litre × litres"
+) -> Draft:
+    """An amount of bleach that was said, and the strength it makes."""
     strength, row = _take(inputs, "strength", desk.context.doses["bleach-strength"], "%")
     ppm = bleach_ppm(mix.agent, volume.value * 1000, strength)
-    inputs.assume("parts counted in the whole" if in_all else "parts counted to the water")
     draft = Draft(
         f"{_amount(mix, desk)} of bleach made up to {desk.speech.volume(volume.value)}, about {ppm.value:.0f} ppm ({number_span(ppm.low, ppm.high, 4)}).",
         figures=[
-            _figure(mix, inputs, "V / (1 + parts)", row.source if row else ()),
+            _figure(mix, inputs, formula, row.source if row else ()),
             Figure.of("concentration", None, ppm, "mg/l", inputs=tuple(inputs.used), formula="C₁·V₁ / V₂"),
         ],
     )
-    draft.more.append("That is strong: for emptied, washed containers only, and rinse well.")
+    if ppm.value > _WASH_STRONGEST:
+        draft.more.append("That is strong: for emptied, washed containers only, and rinse well.")
+    else:
+        draft.more.append("Read the strength on the bottle, add bleach to water, and rinse before flowers go in.")
     return draft
 
 
@@ -364,6 +434,10 @@ def _glycerin(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft
             row = doses[key]
     if "baby-blue-eucalyptus" in wish.ids:
         row = doses["glycerin-thin-leaf"]
+    by_litre = _by_litre("glycerin", wish, inputs, volume) if wish.slot("parts") is None else None
+    if by_litre is not None:
+        figure = _figure(by_litre, inputs, "dose a litre × litres")
+        return Draft(f"{_amount(by_litre, desk)} of glycerin for {desk.speech.volume(volume.value)}.", figures=[figure])
     parts, used = _take(inputs, "parts", row, "parts water")
     mix = by_parts(1, parts, volume.value, convention="to-water", agent="glycerin")
     draft = Draft(
@@ -376,8 +450,12 @@ def _glycerin(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft
 
 def _sugar(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
     row = desk.context.doses["sugar-pulse" if "pulse" in wish.text or "overnight" in wish.text else "sugar-vase"]
-    strength, used = _take(inputs, "strength", row, "%")
-    mix = percent_solution(strength, volume.value)
+    measured = _by_litre("sugar", wish, inputs, volume) if wish.slot("strength") is None else None
+    if measured is not None and measured.unit == "g":
+        strength, used, mix = measured.agent.times(0.1 / volume.value), None, measured
+    else:
+        strength, used = _take(inputs, "strength", row, "%")
+        mix = percent_solution(strength, volume.value)
     draft = Draft(
         f"{_amount(mix, desk)} of sugar made up to {desk.speech.volume(volume.value)} for {number_span(strength.low, strength.high)} %.",
         figures=[_figure(mix, inputs, "g = % × 10 × l", used.source if used else (), used.basis if used else "")],
@@ -391,7 +469,13 @@ def _vinegar(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
     strength, wanted = inputs.said("strength", unit="%"), wish.slot("concentration")
     parts = inputs.said("parts", unit="parts")
     into = desk.speech.volume(volume.value)
-    if parts is not None:
+    by_litre = _by_litre("vinegar", wish, inputs, volume) if parts is None and wanted is None else None
+    if by_litre is not None:
+        draft = Draft(
+            f"{_amount(by_litre, desk)} of vinegar for {into}.",
+            figures=[_figure(by_litre, inputs, "dose a litre × litres")],
+        )
+    elif parts is not None:
         mix = by_parts(1, parts, volume.value, convention="to-water", agent="acid")
         draft = Draft(
             f"{_amount(mix, desk)} of vinegar made up to {into} with water: one part to {number_span(parts.low, parts.high)} of water.",
@@ -421,10 +505,14 @@ def _acid(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Draft:
     row = desk.context.doses[
         "citric-acid-hydration" if any(w in wish.text for w in ("hydrat", "wilted", "revive")) else "citric-acid-vase"
     ]
-    target, used = _take(inputs, "concentration", row, "mg/l")
-    mix = ppm_solution(target, volume.value)
+    weighed = _by_litre("acid", wish, inputs, volume) if wish.slot("concentration") is None else None
+    if weighed is not None and weighed.unit == "g":
+        target, used, mix = weighed.agent.times(1000 / volume.value), None, weighed
+    else:
+        target, used = _take(inputs, "concentration", row, "mg/l")
+        mix = ppm_solution(target, volume.value)
     draft = Draft(
-        f"{_amount(mix, desk)} of citric acid in {desk.speech.volume(volume.value)} for {number_span(target.low, target.high, 4)} ppm.",
+        f"{_amount(mix, desk)} of citric acid in {desk.speech.volume(volume.value)} for {number_span(target.low, target.high, 6)} ppm.",
         figures=[_figure(mix, inputs, "g = mg/l × l / 1000", used.source if used else (), used.basis if used else "")],
     )
     draft.triggers.append("acid")

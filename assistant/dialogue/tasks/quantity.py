@@ -71,8 +71,11 @@ def answer(wish: Wish, desk: Desk) -> Draft:
 
 
 def _shared_out(wish: Wish) -> Wish:
-    """ "120 stems split evenly between X, Y and Z": a like number of each, rounded up."""
+    """ "120 stems split evenly between X, Y and Z": a like number of each, rounded up; said parts to the nearest stem."""
     total = wish.slot("stems")
+    if total is not None and any(i.share for i in wish.items):
+        parts = (replace(i, stems=float(round(i.share * total.number))) if i.share else i for i in wish.items)
+        return replace(wish, items=tuple(parts))
     if total is None or len(wish.items) < 2 or not _EVENLY.search(wish.text):
         return wish
     if any(i.stems not in (None, total.number) for i in wish.items):
@@ -105,7 +108,9 @@ def _asks_pack(wish: Wish) -> bool:
         or wish.slot("stems")
         or wish.slot("count")
     )
-    return not counted and not _has_area(wish) and bool(PACK_QUESTION.search(wish.text))
+    one_bunch = all(item.bunches == 1 for item in wish.items) and wish.slot("pieces") is None
+    asks = one_bunch or PACK_QUESTION.search(wish.text)  # what one bunch comes to is what it holds
+    return not counted and not _has_area(wish) and bool(asks)
 
 
 def _has_area(wish: Wish) -> bool:
@@ -287,7 +292,7 @@ def _already_in_bunches(
 ) -> None:
     """Bunches were named: say how many stems they hold."""
     assert item.bunches is not None
-    bunches = item.bunches * pieces
+    bunches = float(math.ceil(item.bunches * pieces - 1e-9))
     known = desk.context.pack(item.id)
     name = desk.context.plural(item.id)
     draft.passages += desk.context.sections(item.id, "order")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import timedelta
 
 from assistant.calculators.ranges import Estimate
@@ -11,23 +11,39 @@ from assistant.calculators.refresh import Planting, RefreshPlan, refresh_plan
 from assistant.calculators.visiting import shared_visits
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
+from assistant.dialogue.general import ANSWER_FROM, from_rules
 from assistant.dialogue.lives import Life, life_of
 from assistant.dialogue.memory import Item, Wish
-from assistant.dialogue.pools import is_narrowed
+from assistant.dialogue.pools import is_narrowed, words
+from assistant.dialogue.tasks.longevity import answer as of_the_shelf
 from assistant.dialogue.wording import capital, count, date_words, listed
 from assistant.handbook.passages import sentence
-from assistant.language.question import Reading
+
+# Inputs of a life that a person tells, and that the plan's figures show again.
+_TOLD = frozenset({
+    "display_temperature", "support", "elapsed_days", "elapsed_temperature", "stored_days", "storage_temperature",
+})  # fmt: skip
+# The past of the lot at hand, which those that replace it do not have.
+_PAST = frozenset({
+    "elapsed_days", "elapsed_temperature", "since_date", "stored_days", "storage_temperature", "storage_method", "dry_days",
+})  # fmt: skip
+_GOAL = frozenset({"display_days", "until_date"})
+# The longest display that visits are planned for; dried work may stand longer. [d]
+_LONGEST = 366
+# A rule answers for a display of a said length, whose materials are not, only where it is as likely as this to be the one.
+_SURELY_A_RULE = 0.7
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
     if not wish.items:
-        from assistant.dialogue.general import from_rules
-
-        if wish.slot("display_days") is None and wish.slot("until_date") is None:
-            draft = from_rules(wish, desk, prefer=("long-display", "reservoirs"))
+        timed = bool(_GOAL & (wish.asked.keys() | wish.earlier.keys()))
+        if not wish.refers_back:
+            draft = from_rules(
+                wish, desk, prefer=("long-display", "reservoirs"), least=_SURELY_A_RULE if timed else ANSWER_FROM
+            )
             if draft is not None:
                 return draft
-        if is_narrowed(wish):
+        if is_narrowed(wish) and not _of_any_flowers(wish):
             from assistant.dialogue.tasks.substitute import find
 
             return find(wish, desk)
@@ -41,18 +57,27 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     missing: list[str] = []
     plantings: list[Planting] = []
     too_short: list[str] = []
+    over: list[str] = []
+    if display_d > _LONGEST and all(desk.context.material(item.id).is_dry for item in wish.items):
+        return of_the_shelf(wish, desk)
     for item in wish.items:
-        inputs = desk.inputs(Wish("longevity", (item,), _without_goal(wish.asked), _without_goal(wish.earlier)))
-        inputs.assumptions = assumptions
-        found = life_of(desk.context.material(item.id), inputs)
-        if found is None:
+        found = _life(item, wish, _GOAL, assumptions, desk)
+        fresh = _life(item, wish, _GOAL | _PAST, assumptions if found is None else [], desk)
+        if found is None or fresh is None:
             missing.append(desk.context.name(item.id))
             continue
+        if found.days.low < 1 <= fresh.days.low:
+            over.append(desk.context.plural(item.id))
+            found = fresh
         lives[item.id] = found
         if found.days.low < 1:
             too_short.append(desk.context.plural(item.id))
             continue
-        plantings.append(Planting(item.id, _stems(item, wish, desk), Estimate(*found.days), not found.material.is_dry))
+        aged = None if found.days == fresh.days else Estimate(*found.days)
+        if aged is not None:
+            assumptions += [x for x in ("what replaces it comes in fresh",) if x not in assumptions]
+        stems = _stems(item, wish, desk)
+        plantings.append(Planting(item.id, stems, Estimate(*fresh.days), not found.material.is_dry, aged))
     if not plantings:
         if too_short:
             return not_covered(
@@ -68,6 +93,10 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     _figures(plan, changes, lives, wish, desk, draft, display_d, margin)
     draft.lead = _lead(plan, changes, display_d)
     draft.more = _more(plan, changes, desk, missing, too_short)
+    if over:
+        draft.more.insert(
+            0, f"{capital(listed(over))} of that age may be over within a day, so the plan starts with fresh ones."
+        )
     draft.passages = [
         p
         for item in wish.items
@@ -80,9 +109,18 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     return draft
 
 
-def _without_goal(slots: Mapping[str, Reading]) -> dict[str, Reading]:
-    """The slots less the length of the display: lives are wanted, not a verdict."""
-    return {name: reading for name, reading in slots.items() if name not in ("display_days", "until_date")}
+def _life(item: Item, wish: Wish, less: Collection[str], assumptions: list[str], desk: Desk) -> Life | None:
+    """The life of one material under the wish's conditions, less some of its slots: lives are wanted, not a verdict."""
+    asked, earlier = ({n: r for n, r in slots.items() if n not in less} for slots in (wish.asked, wish.earlier))
+    inputs = desk.inputs(Wish("longevity", (item,), asked, earlier))
+    inputs.assumptions = assumptions
+    return life_of(desk.context.material(item.id), inputs)
+
+
+def _of_any_flowers(wish: Wish) -> bool:
+    """ "When do I change the flowers in the lobby": the word describes none, so it is asked which they are."""
+    described = any(wish.slot(name) for name in ("roles", "colours", "audience")) or wish.superlative is not None
+    return words(wish, "kinds") == ("flower",) and not described
 
 
 def _stems(item: Item, wish: Wish, desk: Desk) -> int:
@@ -102,7 +140,8 @@ def _when(day: int, plan: RefreshPlan) -> str:
 def _changes(plan: RefreshPlan) -> dict[str, tuple[int, ...]]:
     """Days on which each material is changed, when one visit serves all that falls due before the next."""
     every = {row.material: row.every_d for row in plan.materials if row.times_replaced}
-    visits = shared_visits(every, plan.display_d, plan.start)
+    first = {row.material: row.first_d for row in plan.materials if row.times_replaced}
+    visits = shared_visits(every, plan.display_d, plan.start, first_d=first)
     return {row.material: tuple(day for day, changed in visits if row.material in changed) for row in plan.materials}
 
 
@@ -122,7 +161,8 @@ def _more(
         name = desk.context.plural(row.material)
         if row.times_replaced:
             stems = row.stems * (1 + len(changes[row.material]))
-            said.append(f"{name} every {count(row.every_d, 'day')} ({stems} stems in all)")
+            aged = f"after {count(row.first_d, 'day')}, then " if row.first_d != row.every_d else ""
+            said.append(f"{name} {aged}every {count(row.every_d, 'day')} ({stems} stems in all)")
         else:
             said.append(f"{name} stay throughout")
     out = [sentence("; ".join(said)), "Check and top up water every second day."]
@@ -153,8 +193,12 @@ def _figures(
         own.used = list(inputs.used)
         life = lives[row.material]
         own.note("days_remaining", life.days.value, "d", "handbook", life.days.low, life.days.high)
-        own.used += [i for i in life.figure.inputs if i.name in ("display_temperature", "support")]
-        times = [_times(life_d, display_d, margin) for life_d in (life.days.high, life.days.low)]
+        own.used += [i for i in life.figure.inputs if i.name in _TOLD]
+        later = row.life_d
+        times = [
+            _times(first_d, later_d, display_d, margin)
+            for first_d, later_d in ((life.days.high, later.high), (life.days.low, later.low))
+        ]
         low, high = min(times), max(times)
         dates = tuple(
             (plan.start + timedelta(days=d)).isoformat() if plan.start else f"day {d}" for d in changes[row.material]
@@ -166,8 +210,9 @@ def _figures(
         )  # fmt: skip
 
 
-def _times(life_d: float, display_d: int, margin: float) -> int:
-    if life_d >= display_d:
+def _times(first_d: float, later_d: float, display_d: int, margin: float) -> int:
+    """Changes in the display's days, of a lot that lasts `first_d` and of those after it that last `later_d`."""
+    if first_d >= display_d:
         return 0
-    every = max(1, math.floor(life_d - margin))
-    return math.ceil(display_d / every) - 1
+    rest = display_d - max(1, math.floor(first_d - margin))
+    return 1 if later_d >= rest else math.ceil(rest / max(1, math.floor(later_d - margin)))

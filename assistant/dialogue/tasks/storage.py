@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 from assistant.calculators.longevity import rate_at
 from assistant.calculators.ranges import Estimate
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
-from assistant.dialogue.general import from_rules
+from assistant.dialogue.general import draft_of, from_rules
 from assistant.dialogue.inputs import Inputs
 from assistant.dialogue.lives import q10_of, storage_degC, storage_life
 from assistant.dialogue.memory import Wish
@@ -15,6 +18,28 @@ from assistant.handbook.models import Material, Storage
 
 # A cooler this much warmer than the records is as good as they are. [degC]
 _AS_ADVISED = 1.5
+# A cooler this much colder than the records is told of; less is the dial's own error. [degC]
+_COLDER = 1.0
+_COLD_ROOM = r"(?:walk-? ?in(?: cooler| cold ?(?:room|store))?|cooler|cold ?(?:room|store)|cool ?room|chiller)"
+# Somebody in the cold store, not flowers; and the one dial for all that stands in it.
+_SURELY = (
+    (
+        "cold-store-safety",
+        re.compile(
+            rf"\b(?:i|we|she|he|somebody|someone|staff|a lad|the lad|a girl|the girl)(?:'ll| will|'m|'re| am| are| is)? (?:to |going to |have to |need to |got to )?(?:be |spend |stay |work|working|sort|sorting|stuck)"
+            rf"[^.?!]{{0,30}}\b(?:in|inside|into) (?:the |our |my )?{_COLD_ROOM}\b(?![^.?!]{{0,40}}\b(?:flowers|stems|bunches|them|those|these) (?:be|last|keep|stay|go)\b)"
+        ),
+    ),
+    (
+        "cooler-temperature",
+        re.compile(
+            rf"\b(?:dial|thermostat|temp\w*|degrees|reading|set|read|run)\b[^.?!]*\b{_COLD_ROOM}\b[^.?!]*\b(?:general|mixed|most (?:things|flowers|stems)|everything|all-?round)\b"
+            rf"|\b{_COLD_ROOM}\b[^.?!]*\b(?:dial|thermostat|temp\w*|degrees|reading|set|read)\b[^.?!]*\b(?:general|mixed|most (?:things|flowers|stems)|everything|all-?round)\b"
+            rf"|\btemp\w*\b[^.?!]*\b{_COLD_ROOM}\b[^.?!]*\bmost (?:things|flowers|stems)\b"
+            rf"|\b{_COLD_ROOM}\b[^.?!]*[.?!] what (?:ought|should|must) it (?:to )?(?:read|be|show|say)\b"
+        ),
+    ),
+)
 
 
 def answer(wish: Wish, desk: Desk) -> Draft:
@@ -24,7 +49,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     said: list[str] = []
     for item in wish.items:
         material = desk.context.material(item.id)
-        sentence = _dry(material, draft, desk) if material.is_dry else _fresh(material, wish, draft, desk)
+        sentence = _dry(material, wish, draft, desk) if material.is_dry else _fresh(material, wish, draft, desk)
         said.append(sentence)
         draft.passages += desk.context.sections(
             item.id, *(("keeping",) if material.is_dry else ("storage", "ethylene"))
@@ -73,6 +98,9 @@ def _without_material(wish: Wish, desk: Desk) -> Draft:
             ("keep-tropicals-out",)
         )
         return draft
+    rule = next((rule for rule, words in _SURELY if words.search(wish.text)), None)
+    if rule is not None:
+        return draft_of(desk.context.handbook.rules[rule], desk, desk.context.rules([rule]))
     if not wish.refers_back:
         found = from_rules(wish, desk, prefer=("cooler", "ethylene", "safety"))
         if found is not None:
@@ -90,7 +118,8 @@ def _fresh(material: Material, wish: Wish, draft: Draft, desk: Desk) -> str:
     air = inputs.said("storage_temperature", unit="degC")
     if air is None and "display_temperature" in wish.asked:  # "and at 6?", of the cooler
         air = inputs.said("display_temperature", "storage_temperature", unit="degC")
-    inputs.said("stored_days", unit="d")
+    if inputs.said("stored_days", unit="d") is None and "display_days" in wish.asked:
+        inputs.said("display_days", "stored_days", unit="d")  # "can boxwood sit boxed for 17 days"
     if method:
         inputs.note("storage_method", method, "", inputs.origin("storage_method"))
     said = []
@@ -110,7 +139,7 @@ def _fresh(material: Material, wish: Wish, draft: Draft, desk: Desk) -> str:
     way = {"dry": "dry", "wet": "in water"}.get(method or (next(iter(methods)) if len(methods) == 1 else ""), "")
     if not said:
         return f"The handbook has no storage figure for {desk.context.plural(material.id)}."
-    more = _limits(material, wish, desk, draft, air)
+    more = _limits(material, wish, desk, draft, air, degrees)
     kept = " ".join(x for x in ("keep", way) if x)
     verdict = _verdict(wish, degrees, life, desk)
     return f"{verdict}{name} {kept} {' '.join(said)}.{warmer}{more}"
@@ -167,8 +196,12 @@ def _verdict(wish: Wish, degrees: Estimate | None, life: Estimate | None, desk: 
     return ""
 
 
-def _limits(material: Material, wish: Wish, desk: Desk, draft: Draft, air: Estimate | None) -> str:
+def _limits(
+    material: Material, wish: Wish, desk: Desk, draft: Draft, air: Estimate | None, degrees: Estimate | None
+) -> str:
     said = ""
+    if not material.chilling_threshold and air is not None and degrees is not None and air.high < degrees.low - _COLDER:
+        said += f" {desk.speech.temperature(air.value)} is colder than that, and the handbook has no figure for what it does to them."
     if material.chilling_threshold:
         low, high = material.chilling_threshold.span
         if air is not None and air.high < low:
@@ -202,7 +235,7 @@ def _figure(kind: str, material: Material, estimate: Estimate, unit: str, record
     )
 
 
-def _dry(material: Material, draft: Draft, desk: Desk) -> str:
+def _dry(material: Material, wish: Wish, draft: Draft, desk: Desk) -> str:
     keeping = material.keeping
     assert keeping is not None
     low, high = keeping.shelf_life.span
@@ -220,14 +253,21 @@ def _dry(material: Material, draft: Draft, desk: Desk) -> str:
             basis=keeping.shelf_life.basis,
         )
     )
-    air = ""
+    air = verdict = ""
+    inputs = desk.inputs(wish)
+    told = inputs.said("humidity", unit="%")
+    draft.figures[-1] = replace(draft.figures[-1], inputs=tuple(inputs.used))
     if keeping.humidity:
         a, b = keeping.humidity.span
         air = f" at {a:g}–{b:g} % humidity"
+        if told is not None and told.high > b:
+            verdict = f" {told.value:g} % is damper than that, and they may mould."
+        elif told is not None and told.low < a:
+            verdict = f" {told.value:g} % is drier than that, and they may turn brittle."
         draft.figures.append(
             Figure(
                 "humidity", material.id, (a + b) / 2, a, b, "%", formula="handbook row", sources=keeping.humidity.source
             )
         )
     draft.triggers.append("fire")
-    return f"{capital(desk.context.plural(material.id))} keep {low:g}–{high:g} months in the dark and dry{air}; no cooler and no water."
+    return f"{capital(desk.context.plural(material.id))} keep {low:g}–{high:g} months in the dark and dry{air}; no cooler and no water.{verdict}"

@@ -99,6 +99,9 @@ def _instead(item: Item, wish: Wish, desk: Desk) -> Draft:
         need = Need(need.role, None, None, need.audience, False, "dry", need.colours, need.avoid)
     if kinds:
         ids = [i for i in ids if context.material(i).kind in kinds]
+    looked_for = set(words(wish, "kinds")) & {"berry", "branch", "foliage", "grass"}
+    if looked_for and not kinds:  # "what white berry then", of mistletoe
+        ids = [i for i in ids if context.material(i).kind in looked_for]
     search = find_substitutes(wanted, _profiles(wish, desk, ids), need, stems=stems, limit=_SHOWN)
     draft = Draft("", assumptions=inputs.assumptions)
     draft.passages = context.sections(item.id, "substitutes", "order")

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
+from dataclasses import replace
 
 from assistant.calculators.ranges import Estimate, exact
 from assistant.calculators.water import (
@@ -23,9 +25,32 @@ from assistant.dialogue.general import from_rules
 from assistant.dialogue.inputs import Inputs
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.wording import capital, count, day_span, days, listed
-from assistant.handbook.models import Material
+from assistant.handbook.models import Material, Vessel
+from assistant.language.vessel_sizes import BELOW_THE_RIM, HALF_BALL
 
-_HEAVY = ("heavy", "weigh", "weight", "lift", "carry", "kilos", "kg", "pick it up", "pick up", "the load", "humping")
+_HEAVY = (
+    "heavy",
+    "weigh",
+    "weight",
+    "lift",
+    "carry",
+    "kilos",
+    "kg",
+    "pick it up",
+    "pick up",
+    "the load",
+    "humping",
+    "shift it",
+    "shift that",
+    "shift them",
+    "haul it",
+    "haul that",
+    "lug it",
+    "lug that",
+    "the scales",
+    "carrying that",
+    "carries that",
+)
 _OFTEN = (
     "how often",
     "when ",
@@ -45,14 +70,41 @@ _OFTEN = (
     "frequently",
     "every",
 )
+_WHEN = re.compile(
+    r"\bhow (?:often|soon)\b|\bwhen(?:'s (?:it|that|this)| (?:will|would|do|does|is|should|must|have))\b|\b(?:run|go)(?:es|s)? dry\b|\btop(?:ped|ping)? (?:it |the water )?up\b"
+)
+_HOW_MUCH = re.compile(r"\bhow (?:much|many lit(?:re|er)s)\b|\bwhat\b[^.?!]*\b(?:hold|soak|take)s?\b")
+_WHAT_IT_HOLDS = re.compile(
+    r"^\W*(?:so |and |ok )*how (?:much|many lit(?:re|er)s)(?: water)? (?:does|do|will|would|can) (?:i|we|it|that|this|the|my|our)(?: [a-z]+){0,2} (?:hold|pour|take)(?: in)?\W*$"
+)
+_BRICK_DRINKS = re.compile(r"\b(?:bricks?|blocks?)\b[^.?!]*\b(?:drinks?|soaks? up|takes? up|holds?|absorbs?)\b")
 # What the vessel weighs is left out.
 _WATER_ALONE = re.compile(
     r"\b(?:just|only) the water\b|\bthe water (?:alone|only|by itself|on its own)\b|\bwithout the (?:vessel|vase|trough|bucket|bowl|urn|tank)\b"
 )
+_RING_SIDES = frozenset({"outer", "inner", "diameter", "width"})
+# Rings this near in width are the same tray. [cm]
+_SAME_RING = 1.0
+# So much higher than its vessel no water can be said to stand by mistake of the rule. [ratio]
+_OVERFULL = 1.02
+# "What does a cymbidium spike get through": of one stem.
+_OF_ONE = re.compile(r"\b(?:a|an|one|1|each|every|per|single) (?:single )?(?:[a-z-]+ ){0,3}(?:stem|spike|head|bloom)\b")
+_RIM = re.compile(BELOW_THE_RIM)
 _DRINKS = ("drink", "uptake", "take up", "use a day", "thirsty", "need", "per stem", "a stem")
 
 
+def asks_what_it_holds(text: str, slots: Collection[str]) -> bool:
+    """Is an amount of water asked for ("how much does the vase hold", "how much do three bricks soak up")? A rule is
+    no answer to that, even where its size must be asked for."""
+    if re.search(r"\b(?:bricks?|blocks?)\b", text):
+        return "count" in slots and _HOW_MUCH.search(text) is not None
+    return _WHAT_IT_HOLDS.search(text) is not None
+
+
 def answer(wish: Wish, desk: Desk) -> Draft:
+    if _below_an_unknown_rim(wish):
+        return asked_back("How tall is the vessel inside, in cm or inches?", "height")
+    wish = _from_the_rim(wish)
     dry = [item for item in wish.items if desk.context.material(item.id).is_dry]
     if dry and len(dry) == len(wish.items):
         return _no_water(wish, desk)
@@ -72,6 +124,18 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         and "cylinder" not in wish.text
     ):
         vessel = None  # just "the vase": its volume can't be known
+    if _foam_asked(wish) and _BRICK_DRINKS.search(wish.text) and volume is None and not _sized(wish):
+        return _foam_block(wish, desk)
+    over = _overfull(wish, desk)
+    if over is not None:
+        return over
+    ring = _slot_text(wish, "shape") == "ring" or (_slot_text(wish, "vessel") or "").startswith("ring")
+    if vessel is None and volume is None and ring and any(wish.slot(name) for name in _RING_SIDES):
+        missing = "inner" if wish.slot("inner") is None else "outer"
+        what = "the hole in the middle" if missing == "inner" else "the ring from edge to edge"
+        return asked_back(f"How wide is {what}, in cm or inches?", missing)
+    if _half_tapered(wish):
+        return asked_back("How wide is it at the bottom, in cm or inches?", "base_diameter")
     if vessel is None and volume is None:
         if stems is not None or (wet and any(word in wish.text for word in (*_DRINKS, *_OFTEN))):
             return _uptake_only(wish, desk, wet, stems)
@@ -120,7 +184,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     wants_days = bool(
         wet or stems is not None or any(word in wish.text for word in _OFTEN)
     ) and not wish.text.startswith("what volume")
-    if any(word in wish.text for word in _HEAVY):
+    if any(word in wish.text for word in _HEAVY) and not (wants_days and _asks_when_last(wish)):
         _weight(vessel, water, wish, inputs, draft, desk, wet)
     elif wants_days:
         _refill(vessel, water, wish, inputs, draft, desk, wet)
@@ -132,6 +196,54 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     draft.triggers.append("floor-water")
     draft.follow_ups = ["and at 27 °C?", "how heavy is it filled?", "why?"]
     return draft
+
+
+def _asks_when_last(wish: Wish) -> bool:
+    """In a talk on the weight: is the last thing asked when it wants water?"""
+    asked = [match.start() for match in _WHEN.finditer(wish.text)]
+    return wish.refers_back and bool(asked) and asked[-1] > max(wish.text.rfind(word) for word in _HEAVY)
+
+
+def _slot_text(wish: Wish, name: str) -> str | None:
+    reading = wish.slot(name)
+    return reading.text if reading is not None and isinstance(reading.value, str) else None
+
+
+def _below_an_unknown_rim(wish: Wish) -> bool:
+    level = wish.slot("fill_height")
+    return level is not None and _RIM.search(level.said) is not None and wish.slot("height") is None
+
+
+def _from_the_rim(wish: Wish) -> Wish:
+    """ "To 3 cm below the rim": the level that makes of the height said."""
+    level, height = wish.slot("fill_height"), wish.slot("height")
+    if level is None or height is None or not _RIM.search(level.said) or level.number >= height.number:
+        return wish
+    value = height.number - level.number
+    words = f"{level.said} taken as filled to {value:g} cm"
+    meant = replace(level, value=value, low=value, high=value, assumed=words)
+    where = {**wish.asked, "fill_height": meant} if "fill_height" in wish.asked else wish.asked
+    before = {**wish.earlier, "fill_height": meant} if "fill_height" in wish.earlier else wish.earlier
+    return replace(wish, asked=where, earlier=before)
+
+
+def _half_tapered(wish: Wish) -> bool:
+    """A vessel said to be wider at one end, with one width: as a cylinder it would be wrong by half."""
+    wide = wish.slot("diameter") or wish.slot("width")
+    return _slot_text(wish, "shape") == "taper" and wide is not None and wish.slot("base_diameter") is None
+
+
+def _overfull(wish: Wish, desk: Desk) -> Draft | None:
+    """A level above the rim, both said in this message or one after the other: one of them is wrong."""
+    level, height = wish.slot("fill_height"), wish.slot("height")
+    if level is None or height is None or not {"fill_height", "height"} & wish.asked.keys():
+        return None
+    if level.number <= _OVERFULL * height.number:
+        return None
+    tall, high = (desk.speech.length(x.number) for x in (height, level))
+    return asked_back(
+        f"The vessel is {tall} tall, so the water cannot stand at {high}. How high does it stand?", "fill_height"
+    )
 
 
 def _no_water(wish: Wish, desk: Desk) -> Draft:
@@ -157,18 +269,27 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
     if wish.slot("volume") is not None and not _sized(wish):
         return None  # "a ten litre bucket": the volume said is the vessel
     outer, inner = inputs.said("outer", unit="cm"), inputs.said("inner", unit="cm")
+    if outer is None and kind == "ring":
+        outer = inputs.said("diameter", "outer", unit="cm") or inputs.said("width", "outer", unit="cm")
     if outer is not None and inner is not None:
         tall = inputs.said("height", "vessel_height", unit="cm") or inputs.said("fill_height", unit="cm")
         return VesselSize("ring", tall.value if tall else 4.0, outer_cm=outer.value, inner_cm=inner.value)
+    if kind == "ring" and any(wish.slot(name) for name in _RING_SIDES):
+        row = _ring_of(wish, inputs)
+        if row is None:
+            return None  # the ring of the table is another one
     newer = "width" in wish.asked and "diameter" not in wish.asked  # "what if it's 20 wide" after a diameter
     diameter = (None if newer else inputs.said("diameter", "vessel_diameter", unit="cm")) or _as_diameter(
         wish, inputs, kind
     )
     fill_height = wish.slot("fill_height")
     height = inputs.said("height", "vessel_height", unit="cm")
-    if kind == "box" or (wish.slot("length") is not None and diameter is None):
+    sided = wish.slot("length") is not None and (
+        kind not in ("cylinder", "taper", "bowl") or {"length", "width"} <= wish.asked.keys()
+    )
+    if kind == "box" or sided:
         length = inputs.said("length", unit="cm") or (inputs.said("width", unit="cm") if wish.slot("depth") else None)
-        width = inputs.said("depth", "width", unit="cm") or inputs.said("width", unit="cm")
+        width = inputs.said("depth", "width", unit="cm") or inputs.said("width", unit="cm") or diameter
         if length is None and width is not None and row is not None and row.length_cm and row.id in ("cube",):
             length = width
         if length is not None and width is not None:
@@ -180,7 +301,8 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
     if diameter is not None:
         base = inputs.said("base_diameter", unit="cm")
         tall_cm = height.value if height else fill_height.number if fill_height else None
-        if kind == "bowl" and any(word in wish.text for word in ("globe", "fishbowl", "fish bowl")):
+        half = shape is not None and shape.said == HALF_BALL
+        if kind == "bowl" and not half and any(word in wish.text for word in ("globe", "fishbowl", "fish bowl")):
             # A ball cut off near its top: at 97 % of the diameter the opening is 34 % of it.
             return VesselSize("bowl", 0.97 * diameter.value, top_cm=0.34 * diameter.value)
         if kind == "bowl":
@@ -199,6 +321,15 @@ def vessel_of(wish: Wish, inputs: Inputs) -> VesselSize | None:
         inputs.assume(f"a usual {row.title.lower()} from the vessel table")
         return inputs.context.vessel_size(row)
     return None
+
+
+def _ring_of(wish: Wish, inputs: Inputs) -> Vessel | None:
+    """The ring of the table that is as wide as the one meant; None where the table has none."""
+    outer = wish.slot("outer") or wish.slot("diameter") or wish.slot("width")
+    rings = [row for row in inputs.context.vessels.values() if row.shape == "ring" and row.outer_cm is not None]
+    if outer is None or wish.slot("inner") is not None:
+        return None
+    return next((row for row in rings if abs((row.outer_cm or 0.0) - outer.number) < _SAME_RING), None)
 
 
 def _sized(wish: Wish) -> bool:
@@ -226,6 +357,19 @@ def _level(vessel: VesselSize, wish: Wish, inputs: Inputs) -> float:
     if share is not None:
         return vessel.height_cm * share.value / 100
     return vessel.height_cm
+
+
+def water_in(wish: Wish, inputs: Inputs) -> Estimate | None:
+    """The water of all the vessels spoken of, from the sizes said; None where no size was. [l]"""
+    if _below_an_unknown_rim(wish):
+        return None
+    wish = _from_the_rim(wish)
+    vessel = vessel_of(wish, inputs.fresh()) if _sized(wish) or wish.slot("fill_share") else None
+    if vessel is None:
+        return None
+    pieces = wish.slot("pieces")
+    litres = volume_ml(vessel, _level(vessel, wish, inputs.fresh())) / 1000
+    return exact(litres * (pieces.number if pieces else 1.0))
 
 
 def _fill_figure(
@@ -300,6 +444,8 @@ def _stems_said(wish: Wish) -> float | None:
     if said:
         return sum(said)
     reading = wish.slot("stems") or (wish.slot("count") if wish.items else None)
+    if reading is None and wish.items and _OF_ONE.search(wish.text):
+        return 1.0
     return reading.number if reading is not None else None
 
 
@@ -417,9 +563,10 @@ def _uptake_only(wish: Wish, desk: Desk, wet: list[Material], stems: float | Non
     )
     draft.figures.append(figure)
     what = listed([desk.context.plural(i) for i in wish.ids]) or "stems"
-    many = f"{stems:g} {what}" if stems is not None else what
+    many = what if stems is None else f"one stem of {what}" if stems == 1 else f"{stems:g} {what}"
     when = f"over {count(period, 'day')}" if goal else "a day"
-    draft.lead = f"{capital(many)} drink about {desk.speech.volume(figure.value)} {when} ({desk.speech.volume(figure.low)} to {desk.speech.volume(figure.high)})."
+    verb = "drinks" if stems == 1 else "drink"
+    draft.lead = f"{capital(many)} {verb} about {desk.speech.volume(figure.value)} {when} ({desk.speech.volume(figure.low)} to {desk.speech.volume(figure.high)})."
     if any(word in wish.text for word in ("how often", "top", "refill", "dry")):
         draft.more.append("Tell me the vessel's size and I'll say how often to top up.")
     for material in wet:
@@ -436,10 +583,18 @@ def _foam_block(wish: Wish, desk: Desk) -> Draft:
     block = block or desk.context.foam_blocks["foam-brick"]
     number = wish.slot("count") or wish.slot("pieces")
     blocks = number.number if number else 1.0
+    title = block.title.lower()
+    bricks = (
+        f"{blocks:g} of a {title}"
+        if blocks < 1
+        else f"{blocks:g} {title}s"
+        if blocks % 1
+        else count(blocks, title, f"{title}s")
+    )
     low, high = (x if x is not None else 0.0 for x in block.water_l)
     water = Estimate(low, (low + high) / 2, high).times(blocks)
     draft = Draft(
-        f"{capital(count(blocks, block.title.lower(), block.title.lower() + 's'))} of foam: about {desk.speech.volume(water.value)} of water "
+        f"{capital(bricks)} of foam: about {desk.speech.volume(water.value)} of water "
         f"({desk.speech.volume(water.low)} to {desk.speech.volume(water.high)}) when soaked through.",
     )
     draft.figures.append(

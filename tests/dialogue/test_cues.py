@@ -1,0 +1,63 @@
+"""What an answer leaves unused of its message; the wordings are common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+
+from assistant.dialogue import confidence, cues
+from assistant.dialogue.conversation import Conversation
+from assistant.language.parsing import Parser
+
+
+def _missed(talk: Conversation, text: str, *, of: str) -> set[str]:
+    """The cues of `text` that the answer to another message (`of`) would leave unused."""
+    question = talk.context.parser.parse(text, today=talk.context.today)
+    flags = cues.missed(question.normal, talk.turn(of), talk.context.material)
+    return {name for name, flag in zip(cues.NAMES, flags, strict=True) if flag}
+
+
+def test_a_loss_that_was_not_taken_in_is_a_cue(talk: Conversation) -> None:
+    said = "60 roses and none of them will be wasted"
+    assert "cue missed: loss" in _missed(talk, said, of="how many bunches for 60 roses")
+    assert "cue missed: loss" not in _missed(talk, said, of="60 roses with no loss, how many bunches")
+
+
+def test_a_dried_state_answered_as_fresh_is_a_cue(talk: Conversation) -> None:
+    assert "cue missed: dried" in _missed(talk, "the dried kind of statice", of="how long does fresh statice last")
+    assert "cue missed: dried" not in _missed(talk, "the dried kind", of="how long does dried statice keep")
+
+
+def test_a_number_nobody_read_is_named(talk: Conversation) -> None:
+    answer = talk.turn("hotel room 214, tulips at 20 degrees, how long do they last")
+    assert "I made no use of 214." in answer.reply
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "tulips at 20 degrees, how long do they last",
+        "one or two roses a vase, 12 vases, how many bunches",
+        "80 stems in all, a quarter of them leucadendron, how many bunches",
+    ],
+)
+def test_a_number_that_was_used_is_not_denied(talk: Conversation, text: str) -> None:
+    assert "made no use" not in talk.turn(text).reply
+
+
+def test_a_number_taken_back_is_not_missed(talk: Conversation, parser: Parser) -> None:
+    question = parser.parse("57 roses not 75, room 214, how many bunches", today=talk.context.today)
+    answer = talk.turn(question.text)
+    assert confidence.unused_numbers(question, answer, talk.memory) == ["214"]
+
+
+@pytest.mark.parametrize(
+    ("text", "opening"),
+    [
+        ("is daffodil poisonous to cats", "Yes:"),
+        ("is daffodil safe for cats", "No:"),
+        ("ok is daffodil poisonous to cats", "Yes:"),
+    ],
+)
+def test_a_danger_is_confirmed_the_way_it_was_asked(talk: Conversation, text: str, opening: str) -> None:
+    # Daffodils (Narcissus) are on the ASPCA list of plants toxic to cats.
+    assert talk.turn(text).reply.startswith(opening)
