@@ -103,6 +103,7 @@ _OF_A_ROOM = frozenset({"longevity", "compare"})
 _MIXED_WITH = re.compile(r"\W*(?:and )?(?:mixed|together|in) with\b")
 # A new material held against the one just spoken of.
 _BESIDE = re.compile(
+    r"^(?!.*\b(?:there (?:are|is)|there's|i(?:'ve| have)? got|we(?:'ve| have)? got|i have|we have|stood|standing|sitting) [^.?!]*\b(?:next to|beside|alongside) (?:it|them|those|these)\b).*"
     r"\b(?:against|beside|next to|alongside|compared? (?:to|with)|versus|vs|differ\w*|better or worse)\b[^.?!]*\b(?:it|that|those|them|these)\b|"
     r"\b(?:it|this|that|those|them|these) (?:against|beside|next to|alongside|with|to)\b|\b(?:it|that|those|them|these) compares?\b|\b(?:it|that|they|this|those|these) differs? from\b|\b(?:beats?|outlasts?|outlives?) (?:it|that|them|those|these)\b|\bany differen\w+\b|\b(?:better|worse|longer) than (?:it|that|those|them|these)\b|"
     r"\b(?:any|do|does|fares?|is|are|be|last|hold|keep)(?: up)? (?:any )?(?:better|worse|longer|tougher|cheaper)\b(?! than)|\bthe same (?:stuff|thing|plant|flower)\b"

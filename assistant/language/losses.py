@@ -22,6 +22,8 @@ _NOTHING = re.compile(
             r"(?:going (?:in|to)|ending up|wasted|binned|thrown|in the bin)\b",
             r"\bnothing(?:'s| is) going (?:in the bin|to waste|to be (?:lost|wasted|binned|thrown))\b",
             r"\b(?:no extras?|without(?: any)?) (?:for )?(?:the |any )?(?:damaged|broken|bad|dud|duds)(?: ones)?\b",
+            r"\b(?:needn'?t|need not|mustn'?t|no need to|don'?t (?:have|need) to|shan'?t|not going to) (?:allow|add|count|reckon|include|budget|order)(?: anything| any(?: more)?| extra| more)*(?: for| on)? (?:any |the )?"
+            rf"{_WASTE}\b",
             r"\bbank on every (?:single )?(?:one|stem)\b",
             r"\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b",
             r"\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b",

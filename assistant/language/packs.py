@@ -33,7 +33,7 @@ _PACK = re.compile(
             # "12.90 by the bunch and that's ten"
             rf"\b{_BUNCH}(?:,| and|, and)? that(?:'s| is) (\d+)(?= stems?\b|\W*$|[,.;?!])",
             r"\b(?:they|these|those|it) (?:go|goes|come|comes|sell|sells) per (\d+)(?=\W*$|[,.;?!])",
-            rf"\b(\d+)[ -]?(?:stems?)? ?(?:per|to a|to the|a|in a|each|in each) ?{_BUNCH}\b",
+            rf"\b(\d+)[ -]?(?:stems?|leaves|fronds?|heads|blooms|blades)? ?(?:per|to a|to the|a|in a|each|in each) ?{_BUNCH}\b",
             rf"\b(\d+)[ -]stem {_BUNCH}",
             rf"\b{_BUNCHES}(?: are| hold| have)? (?:only |just )?(\d+)(?= stems?\b)",
             rf"\bin ({_PLURAL}|\d+'?s)\b",

@@ -89,7 +89,7 @@ _SAID_TO_BE = re.compile(
 _IS_IT_THE = re.compile(r"\bis (?:that|it|this) (?:the|an?) (?:[a-z]+ )?$")
 _PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
 _ELSE = re.compile(
-    r"\b(?:what|something|anything) else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except)\b"
+    r"\b(?:what|something|anything) else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except|(?:just )?not)\b"
 )
 _FOAM = re.compile(r"\bfoam\b")
 # "The croton was left in the rose fridge": no roses are asked about.
@@ -380,7 +380,7 @@ class Parser:
         if len(mention.ids) < 2:
             return mention
         around = text[max(0, mention.start - 12) : mention.start] + " | " + text[mention.end : mention.end + 16]
-        fresh_ones = re.search(r"\bfresh ones?\b|\bnot (?:the )?dried\b", text) is not None
+        fresh_ones = re.search(r"\bfresh ones?\b|\bnot (?:the )?(?:dried|dry)\b|, fresh\W*$", text) is not None
         wants_dry = bool(re.search(r"\b(?:dried|preserved)\b", around)) and not fresh_ones
         wants_fresh = fresh_ones or bool(re.search(r"\b(?:fresh|green)\b", around))
         if wants_dry == wants_fresh:
@@ -397,10 +397,15 @@ class Parser:
 
     def _the_dry_one(self, mention: Mention, text: str) -> Mention:
         """ "This eucalyptus … the preserved one": the state said later on."""
-        match = re.search(r"\b(?:the )?(dried|dry|preserved|bleached) (?:one|ones|sort|kind|stuff|version)\b", text)
+        match = re.search(
+            r"(?<!not )(?<!not the )\b(dried|dry|preserved|bleached) (?:one|ones|sort|kind|stuff|version)\b", text
+        )
         state = {"dry": "dried"}.get(match[1], match[1]) if match else ""
-        found = self.names.look_up(f"{state} {mention.said}") if match else ()
-        return replace(mention, ids=found, usual=None, how="exact") if len(found) == 1 else mention
+        heads = re.match(r" (?:seed ?|dried )?(?:heads?|pods?)\b", text[mention.end :]) is not None and mention.id
+        name = self.handbook.materials[mention.ids[0]].name
+        tried = ((mention.said, *((f"{name} pod", f"{name} head") if heads else ()))) if match else ()
+        found = next((ids for said in tried if len(ids := self.names.look_up(f"{state} {said}")) == 1), ())
+        return replace(mention, ids=found, usual=None, how="exact") if found else mention
 
     def _told_apart(self, mention: Mention, others: list[Mention], text: str) -> Mention:
         """A shared name whose meaning the rest of the message settles: "lilies - the oriental ones"."""

@@ -21,6 +21,9 @@ _SUCH = re.compile(
     r"(?P<n>\d{1,3})(?: of (?:them|those|these|it|(?:the )?same)| like (?:that|this|it)| the same| the same size| alike| such| identical)\b"
 )
 
+# "20 deep, 8 across, got 6": so many of the vessel just measured.
+_GOT = re.compile(r"\b(?:deep|across|wide|tall|high|diameter),? (?:i've |we've )?(?:got|have) (?P<n>\d{1,3})(?=\W*$|[,.;?!])")
+
 # "I'm doing bud vases, 25 of them."
 _OF_THEM = re.compile(
     r"\b(?:vases|tables|jars|pots|pieces|centre ?pieces|center ?pieces|bouquets|posies|urns|arrangements|buttonholes|corsages|wreaths|garlands|"
@@ -116,6 +119,7 @@ def pieces(text: str, taken: Taken, counts_a_name: Callable[[int], bool]) -> Cla
     counted = False
     for pattern in (
         _SUCH,
+        _GOT,
         _BOTH_SIDES,
         _COUNT_OF,
         _OF_THEM,

@@ -44,7 +44,7 @@ _WET_STORE = re.compile(
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|onto|in) (?:the|a|an) (?:bench|arch|arbou?r|frame|"
     r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\b(?:hung|wired|pinned|tied|taped)(?: up)? dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
-    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bnot a drop of water\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\b(?:not|isn't|isnt|aren't|arent|won't be|wont be) in (?:any )?water\b|\b(?:as good as|nearly|almost) dry\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bnothing to drink\b|\bno way (?:of giving|to give) (?:it|them) (?:a drink|(?:any )?water)\b|\b(?:ok|okay|good|fine|alright|survives?|copes?) (?:for \w+ days )?dry\b(?! (?:room|air|place|spot))|\bnot a drop of water\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\b(?:not|isn't|isnt|aren't|arent|won't be|wont be) in (?:any )?water\b|\b(?:as good as|nearly|almost) dry\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
@@ -108,7 +108,7 @@ AUDIENCE: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("poison-cats", re.compile(r"\b(?:cats?|kitt(?:y|ies|ens?)|felines?|tabb(?:y|ies)|mogg(?:y|ies)|tom ?cats?|siamese|pets?|animals?|vets?)\b")),
     ("poison-dogs", re.compile(r"\b(?:dogs?|dogg(?:y|ies)|pupp(?:y|ies)|pups?|canines?|hounds?|mutts?|pooch(?:es)?|labradors?|labs?|spaniels?|collies?|retrievers?|terriers?|poodles?|"
                              r"beagles?|dachshunds?|whippets?|greyhounds?|alsatians?|bulldogs?|corgis?|pugs?|pets?|animals?|vets?)\b")),
-    ("children", re.compile(r"\b(?:child(?:ren)?|kids?|my little one|little (?:boy|girl|lad)s?|my (?:son|daughter|boy|girl)s?|grand(?:son|daughter)s?|toddlers?|tots?|youngsters?|playgroups?|play ?schools?|playroom|kindergartens?|cr[eè]ches?|day ?care|flower girls?|page ?boys?|bairns?|\d[- ]?(?:and[- ]a[- ]half[- ])?year[- ]?olds?|pupils?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
+    ("children", re.compile(r"\b(?:child(?:ren)?|pre-?schools?|kids?|my little one|little (?:boy|girl|lad)s?|my (?:son|daughter|boy|girl)s?|grand(?:son|daughter)s?|toddlers?|tots?|youngsters?|playgroups?|play ?schools?|playroom|kindergartens?|cr[eè]ches?|day ?care|flower girls?|page ?boys?|bairns?|\d[- ]?(?:and[- ]a[- ]half[- ])?year[- ]?olds?|pupils?|bab(?:y|ies)(?!'?s?[ -]breath| blue)|nursery|school|infants?|crawl\w*|little ones|grandchild\w*)\b")),
     ("hospital", re.compile(r"\b(?:hospitals?|wards?|icu|intensive care|clinic|patients?|hospice|care home|nursing home|immuno\w*|transplant|oncology|burns? unit)\b")),
     ("food", re.compile(r"\b(?:cakes?|cupcakes?|edible|eat(?:en|ing)?|(?<!flower )(?<!plant )(?<!vase )(?<!in )(?<!with )(?<!no )(?<!without )(?<!some )(?<!cut )food(?! in\b| for the| per| solution)|"
                         r"(?:table|buffet|counter|plates?) with (?:the )?food|desserts?|puddings?|dishes|casseroles?|stews?|soups?|napkins?|canap[eé]s?|platters?|cheese ?boards?|chew(?:ed|ing)? (?:the |a |some )?(?:leaf|leaves|petals?)|chef|caf[eé]|cocktails?|(?:on|in|for|with) (?:the )?drinks|drinks (?:table|tray|trolley)|plates?|salads?|garnish|icing|buffet|dinner plates?)\b")),
@@ -201,7 +201,7 @@ _SIDES: tuple[tuple[str, bool, re.Pattern[str] | None, re.Pattern[str] | None], 
     ("height", False, re.compile(r"\b(?:height|tall)\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:tall|high|height)\b")),
     ("diameter", False, re.compile(r"\b(?:diameter|dia|across)\W*(?:of |is )?$"), re.compile(r"\W*(?:in |inside |internal )?(?:diameter|across|wide|width|round|dia\b|opening)")),
     ("diameter", True, None, re.compile(r"\W*(?:cylinders?|vases?|bowls?|round|pots?|globes?|fish ?bowls?|jars?|bucket)\b")),
-    ("length", False, re.compile(r"\blength\W*(?:of |is )?$"), re.compile(r"\W*(?:in )?(?:long|length|counter|table|desk|mantel\w*|garland|reception|bar)\b")),
+    ("length", False, re.compile(r"\blength\W*(?:of |is )?$|\blong (?:planter|trough|tray|box|tank),? (?:of |is |it's )?$"), re.compile(r"\W*(?:in )?(?:long|length|counter|table|desk|mantel\w*|garland|reception|bar)\b")),
     ("fill_height", True, None, re.compile(r"\W*(?:in |of )?(?:deep|depth)\b")),
     ("depth", False, None, re.compile(r"\W*(?:in )?(?:deep|depth)\b")),
 )  # fmt: skip
@@ -759,7 +759,7 @@ class SlotReader:
 
     def _fill_shares(self) -> None:
         told = _VESSELISH.search(self.text) or re.search(
-            r"^\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:right |all the way )?(?:up )?to the (?:rim|brim|top)\b|\bfull of water\b|\bfill(?:ed|ing)?(?: (?:it|them|when|to|only)\b|\W*$)|\bwater (?:only |just |to |up )*half ?way\b|"
+            r"^\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:right |all the way )?(?:up )?to the (?:rim|brim|top)\b|\bfull of water\b|\bfill(?:ed|ing)?(?: (?:it|them|when|to|only)\b|\W*$)|\bwater (?:is |was |stands |only |just |to |up )*half ?way\b|"
             r"\b(?:half|thirds?|quarters?|fifths?|tenths?|3/4|2/3|1/3|1/2) (?:full|filled|of the way)\b|\bhalf ?way (?:up|mark)\b|\bstop\w* (?:at |it )?half ?way\b|^\W*(?:(?:and|so|or|ok|just|only|then|no)\W+)*(?:(?:a )?half|(?:2|two)[ -]thirds|(?:3|three)[ -]quarters)(?: then| instead| of it| now)?\W*$",
             self.text,
         )
@@ -1000,7 +1000,7 @@ class SlotReader:
             )
 
     _STEMS = re.compile(
-        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+)| or more)? ?(?:good |sound |perfect |decent |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds|(?<=\d or more good )ones|(?<=\d or more usable )ones)\b"
+        r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+)| or more)? ?(?:good |sound |perfect |decent |nice |usable |fresh |single |individual |long |cut )?(?:stems?|blooms?|heads?|flowers|blades|fronds|(?<=\d or more good )ones|(?<=\d good )ones|(?<=\d usable )ones|(?<=\d sound )ones|(?<=\d or more usable )ones)\b"
     )
     _BUNCHES = re.compile(
         r"(-?\d+(?:\.\d+)?)(?: ?(?:-|to) ?(\d+))? ?(?:whole |full |big |more (?=[a-z]+ of [a-z]))?(?:bunch(?:es)?|bchs?|bundles?|wraps?|packs|packets|sleeves)\b"
@@ -1274,6 +1274,8 @@ def counts_beside(mentions: list[Mention], reader: SlotReader, numbers: list[Qua
             ):
                 if any(other.start >= q.end and other.end <= mention.start for other in mentions):
                     continue
+                if reader.text[: q.start].endswith("room of "):
+                    continue  # "in a room of 22 the crocosmia"
                 if reader.text[: q.start].endswith("at ") and re.match(r"\s*(?:for|with|in)\b", between):
                     continue  # "at 22 for the ginger" is a temperature
                 kind = "bunches" if q.unit == "bunches" else "stems" if q.unit in ("stems", "") else None

@@ -41,7 +41,8 @@ _EITHER = re.compile(
 # A state said before any name, of no name in particular.
 _SAID_FOR_ALL = re.compile(r"(?:\b(?:something|anything|all|only|them|it)|,) (?P<state>dried|preserved)(?=[,;.:])")
 _HEADS = (
-    ("standard", re.compile(r"\b(?:single|one)[- ](?:headed|bloomed|flowered)\b|\b(?:one|1)[- ](?:(?:flower|bloom|head)[- ])?(?:to|per|on)[- ](?:a|each|the|every)[- ]stem\b")),
+    ("standard", re.compile(r"\b(?:single|one)[- ](?:headed|bloomed|flowered)\b|\b(?:one|1)[- ](?:(?:flower|bloom|head)[- ])?(?:to|per|on)[- ](?:a|each|the|every)[- ]stem\b|"
+                            r"\b(?:one|1)(?: (?:large|big|single|huge|great))+ (?:bloom|flower|head) (?:apiece|each|per stem|(?:to|on) (?:a|each|the|every) (?:stem|stalk))\b")),
     ("spray", re.compile(r"\b(?:many|multi|several)[- ]?(?:headed|flowered)\b|\bseveral (?:flowers|blooms|heads) (?:to|per|on) (?:a|each|the|every) stem\b")),
 )  # fmt: skip
 _DRY_OF = re.compile(

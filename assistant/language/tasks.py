@@ -113,7 +113,8 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
 # What one bunch holds, as against how many bunches to order.
 PACK_QUESTION = re.compile(
     r"\b(?:in|to|per|of|from) (?:a|the|one|each|every|1) (?:bunch|wrap|bundle|pack)\b|\bper (?:bunch|wrap|bundle|pack)\b|\bbunch(?:es)? (?:count|size|is|holds?|hold|are) ?(?:how (?:many|big))?|\bpack size\b|\bstems (?:per|in (?:a|the|one)|to (?:a|the)) bunch\b|\bstem count\b|\b(?:a|one|1) bunch\b[^.?!]*\bhow many stems\b|\bbunch of (?:them|these|those) (?:supposed|meant)\b|\ba bunch is how many\b|"
-    r"\bwhat size (?:of )?bunch|\bhow (?:many|much) (?:[a-z' -]+ )?(?:to|in|per) (?:the |a |each |one |1 )?bunch\b|\b(?:a|one|1) bunch of [a-z' -]+ (?:come to|contain|hold|count)\b|\bhow big (?:is|are) (?:a|the) bunch|\bwhat(?:'s|s| is) in a bunch"
+    r"\bwhat size (?:of )?bunch|\bhow (?:many|much) (?:[a-z' -]+ )?(?:to|in|per) (?:the |a |each |one |1 )?bunch\b|\b(?:a|one|1) bunch of [a-z' -]+ (?:come to|contain|hold|count)\b|\bhow big (?:is|are) (?:a|the) bunch|\bwhat(?:'s|s| is) in a bunch|"
+    r"\bhow many (?:[a-z' -]+ )?(?:makes?|make up|go(?:es)? (?:to|in|into)|form|come (?:to|in)|are there (?:to|in)) (?:up )?(?:a|the|one|1) bunch\b"
 )
 SIGNALS = tuple((task, weight, re.compile(pattern)) for task, weight, pattern in _SIGNALS)
 

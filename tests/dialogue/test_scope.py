@@ -43,11 +43,16 @@ def test_a_plant_with_an_entry_is_no_stranger(handbook: Handbook, parser: Parser
     [
         "what should I buy my wife as an anniversary present", "how do you say peony in japanese",
         "will it rain on the wedding day", "place an order with the wholesaler for 50 roses",
-        "when do daffodil bulbs go in the ground",
+        "when do daffodil bulbs go in the ground", "the cat's picked up fleas, what should i do",
     ],
 )  # fmt: skip
 def test_other_subjects_are_declined(talk: Conversation, text: str) -> None:
     assert talk.turn(text).outcome == "not_covered"
+
+
+def test_an_order_to_be_drawn_up_is_no_drawing(talk: Conversation) -> None:
+    answer = talk.turn("five urns, in every one twelve roses and ten salal, so please draw me up what to order")
+    assert (answer.outcome, set(answer.materials)) == ("answered", {"rose", "salal"})
 
 
 def test_a_month_has_its_flowers(talk: Conversation, handbook: Handbook) -> None:

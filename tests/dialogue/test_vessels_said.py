@@ -47,6 +47,8 @@ def test_a_taper_a_cube_and_a_ring(talk: Conversation) -> None:
     ("text", "litres"),
     [
         ("trough 25 cm across and 90 long, water up to 15 cm, how much is that", 25 * 90 * 15 / 1000),
+        ("long planter, 80 centimetres, it's 15 wide and 12 deep, what does it take", 80 * 15 * 12 / 1000),
+        ("20 deep, 8cm across, got 6, how much water", 6 * math.pi * 4**2 * 20 / 1000),
         ("long trough 1.2 m by 15 by 12, fill it to 8 cm, how many litres", 120 * 15 * 8 / 1000),
         ("trough 900 x 140 x 110 mm, fill to 90, how much water", 90 * 14 * 9 / 1000),
         ("ring tray, 40 outside, 26 the hole, 45 mm of water", math.pi * (20**2 - 13**2) * 4.5 / 1000),

@@ -16,6 +16,8 @@ def _free(start: int, end: int) -> bool:
     [
         ("we lose about a fifth of our maidenhair", 20),
         ("losing 7 in every 100", 7),
+        ("you needn't allow anything for wastage", 0),
+        ("no need to add any for breakages", 0),
         ("1 in 10 is rubbish", 10),
         ("say 1 in 10 snaps", 10),
         ("8 in 10 are good", 20),

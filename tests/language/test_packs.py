@@ -18,6 +18,7 @@ def _free(start: int, end: int) -> bool:
         ("24 branches, bundled in sixes", 6),
         ("the skimmia comes in eights", 8),
         ("lily grass in hundreds", 100),
+        ("emerald palm, 20 leaves to the bunch", 20),
         ("40 preserved ferns, tens please", 10),
         ("and from 25s", 25),
         ("twelves are cheaper", 12),
