@@ -16,7 +16,6 @@ from importlib import resources
 from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
-from assistant.dialogue import cues
 from assistant.dialogue.answer import Answer
 from assistant.dialogue.context import Context
 from assistant.dialogue.memory import Memory
@@ -31,8 +30,7 @@ NAMES: tuple[str, ...] = (
     "task likely", "task certain", "in scope", "numbers unused", "names unused", "materials from before", "follow-up",
     "several asks", "unknown words", "foreign words", "misspelt or shared name", "length", "corrects itself", "no figure",
     "passage near", "no material", "words for the task", "slots unused", "says the same again", "lead of the task",
-    "other words for another task", "numbers unused in a sum", "numbers unused in a life", "one compared", *cues.NAMES,
-    *(f"task {task}" for task in TASKS),
+    "other words for another task", *(f"task {task}" for task in TASKS),
 )  # fmt: skip
 # A number said; a day, a time or a part of a word is none.
 _NUMBER = re.compile(r"(?<![\w.:/])\d+(?:\.\d+)?(?!\.?\d|st\b|nd\b|rd\b|th\b|[ap]m\b| ?o'?clock|:\d|/\d)")
@@ -95,10 +93,6 @@ def features(q: Question, answer: Answer, memory: Memory, last: Task | None, con
         float(again),
         first - second,
         float(spoken is not None and spoken.task not in {answer.task, *answer.tasks}),
-        min(len(unused), 2) / 2 if answer.task in SUMS else 0.0,
-        min(len(unused), 2) / 2 if answer.task in LIVES else 0.0,
-        float(answer.task == "compare" and len(shown) == 1),
-        *cues.missed(q.normal, answer, context.material),
         *(float(answer.task == task) for task in TASKS),
     ]
 

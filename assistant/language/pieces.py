@@ -22,7 +22,9 @@ _SUCH = re.compile(
 )
 
 # "20 deep, 8 across, got 6": so many of the vessel just measured.
-_GOT = re.compile(r"\b(?:deep|across|wide|tall|high|diameter),? (?:i've |we've )?(?:got|have) (?P<n>\d{1,3})(?=\W*$|[,.;?!])")
+_GOT = re.compile(
+    r"\b(?:deep|across|wide|tall|high|diameter),? (?:i've |we've )?(?:got|have) (?P<n>\d{1,3})(?=\W*$|[,.;?!])"
+)
 
 # "I'm doing bud vases, 25 of them."
 _OF_THEM = re.compile(

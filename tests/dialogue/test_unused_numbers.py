@@ -4,27 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from assistant.dialogue import confidence, cues
+from assistant.dialogue import confidence
 from assistant.dialogue.conversation import Conversation
 from assistant.language.parsing import Parser
-
-
-def _missed(talk: Conversation, text: str, *, of: str) -> set[str]:
-    """The cues of `text` that the answer to another message (`of`) would leave unused."""
-    question = talk.context.parser.parse(text, today=talk.context.today)
-    flags = cues.missed(question.normal, talk.turn(of), talk.context.material)
-    return {name for name, flag in zip(cues.NAMES, flags, strict=True) if flag}
-
-
-def test_a_loss_that_was_not_taken_in_is_a_cue(talk: Conversation) -> None:
-    said = "60 roses and none of them will be wasted"
-    assert "cue missed: loss" in _missed(talk, said, of="how many bunches for 60 roses")
-    assert "cue missed: loss" not in _missed(talk, said, of="60 roses with no loss, how many bunches")
-
-
-def test_a_dried_state_answered_as_fresh_is_a_cue(talk: Conversation) -> None:
-    assert "cue missed: dried" in _missed(talk, "the dried kind of statice", of="how long does fresh statice last")
-    assert "cue missed: dried" not in _missed(talk, "the dried kind", of="how long does dried statice keep")
 
 
 def test_a_number_nobody_read_is_named(talk: Conversation) -> None:
