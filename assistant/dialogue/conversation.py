@@ -145,7 +145,7 @@ _AT_LARGE = re.compile(
 # Standing in one water with what was just spoken of.
 _ONE_WATER = re.compile(
     r"\b(?:they|these|those|it|them|she|he)\b[^.?!]{0,30}\b(?:in|into|to) (?:one|1|the same|a|a single|the one) (?:vase|bucket|water|jug|jar|pot|urn|bowl)\b[^.?!]{0,12}\b(?:with|as)\b|"
-    r"^\W*(?:and |straight |all )?(?:in(?:to)? )?(?:one|1|the same|same) (?:vase|bucket|water|jug|jar|pot|urn|bowl) (?:with|as)\b|^\W*straight in (?:the|a|one) (?:vase|bucket|water|jug|jar|pot|urn|bowl) with\b"
+    r"^\W*(?:and |straight |all )?(?:in(?:to)? )?(?:one|1|the same|same) (?:vase|bucket|water|jug|jar|pot|urn|bowl) (?:with|as)\b|\bin the same (?:vase|bucket|water|jug|jar|pot|urn|bowl) (?:with|as) (?:it|them|those|these)\b|^\W*straight in (?:the|a|one) (?:vase|bucket|water|jug|jar|pot|urn|bowl) with\b"
 )
 _TOGETHER = re.compile(
     r"\b(?:them|these|those|it) (?:in |together |in there |in the same \w+ )?with\b|\bwith (?:them|these|those|it|that)\b|\btogether\b|\bsame (?:vase|bucket|water|jug|piece)\b"

@@ -91,6 +91,7 @@ _PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed
 _ELSE = re.compile(
     r"\b(?:what|something|anything) else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except|(?:just )?not)\b"
 )
+_ITS_PART = re.compile(r" (?:foliage|leaf|leaves|grass|flowers?|branch(?:es)?)$")
 _FOAM = re.compile(r"\bfoam\b")
 # "The croton was left in the rose fridge": no roses are asked about.
 _ITS_COOLER = re.compile(r" (?:fridge|cooler|cold ?room|walk-?in)\b")
@@ -403,7 +404,8 @@ class Parser:
         state = {"dry": "dried"}.get(match[1], match[1]) if match else ""
         heads = re.match(r" (?:seed ?|dried )?(?:heads?|pods?)\b", text[mention.end :]) is not None and mention.id
         name = self.handbook.materials[mention.ids[0]].name
-        tried = ((mention.said, *((f"{name} pod", f"{name} head") if heads else ()))) if match else ()
+        bare = _ITS_PART.sub("", mention.said)
+        tried = ((mention.said, bare, *((f"{name} pod", f"{name} head") if heads else ()))) if match else ()
         found = next((ids for said in tried if len(ids := self.names.look_up(f"{state} {said}")) == 1), ())
         return replace(mention, ids=found, usual=None, how="exact") if found else mention
 

@@ -79,6 +79,10 @@ _NOUNS_ARE = re.compile(
 _THERE_ARE = re.compile(
     rf"\b{_NOUNS}(?:,|:| -)? (?:and )?there(?:'?s| are) (?P<n>\d{{1,3}})(?: of (?:them|those|these))?(?=\W*$|[.,;])"
 )
+# "6 hydrangeas per vase and there's 8": so many of what each gets so much.
+_OF_EACH = re.compile(
+    rf"\b(?:per|each|every|a) (?:{_THING})\b[^.?!]*\b(?:there'?s|there are|theres|we have|i have|i've got) (?P<n>\d{{1,3}})(?=\W*$|[,.;?!])"
+)
 # "Buttonholes with a sprig of thryptomene apiece", "80 of them, one each": one stem for a piece.
 _PART = r"(?:sprig|stem|head|bloom|flower|spray|pod|leaf|blade|frond|twig|bit|single one)"
 # "14 sheaves, thirty ears apiece": sheaves that are made, not bought.
@@ -134,6 +138,7 @@ def pieces(text: str, taken: Taken, counts_a_name: Callable[[int], bool]) -> Cla
         _HEADED,
         _NOUNS_ARE,
         _THERE_ARE,
+        _OF_EACH,
         _SHEAVES,
         _SINGULAR,
         _SPRAYS,

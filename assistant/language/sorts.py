@@ -38,6 +38,8 @@ _FRESH = re.compile(
 _EITHER = re.compile(
     r"\b(?:or|vs?\.?|versus|than|against|differ\w*|compared?|any point|if (?:i|we|you) can|rather|either|instead)\b"
 )
+# A state said of all the names before it.
+_OF_ALL_BEFORE = re.compile(r"\b(?:both|all|each)(?: of them| of these)? (?P<state>dried|preserved)\b")
 # A state said before any name, of no name in particular.
 _SAID_FOR_ALL = re.compile(r"(?:\b(?:something|anything|all|only|them|it)|,) (?P<state>dried|preserved)(?=[,;.:])")
 _HEADS = (
@@ -133,11 +135,12 @@ def in_both_states(mentions: list[Mention], text: str, forms: Mapping[str, Mappi
 
 def all_in_a_state(mentions: list[Mention], text: str, forms: Mapping[str, Mapping[str, str]]) -> list[Mention]:
     """ "Something dried, and it's either wheat or oats": one state said for all that is named after it."""
-    said = _SAID_FOR_ALL.search(_without(text, mentions))
+    before = _OF_ALL_BEFORE.search(text)
+    said = before or _SAID_FOR_ALL.search(_without(text, mentions))
     if said is None or not mentions or re.search(r"\bfresh\b", text):
         return mentions
     state = "dried" if said["state"] == "dry" else said["state"]
-    named = [m for m in mentions if m.start > said.start()]
+    named = [m for m in mentions if before or m.start > said.start()]
     found = {m.ids: {forms[i][state] for i in m.ids if state in forms.get(i, {})} for m in named}
     if len(named) != len(mentions) or any(len(ids) != 1 for ids in found.values()):
         return mentions

@@ -217,7 +217,7 @@ EVERYDAY_WORDS = frozenset(
 # Words of subjects the handbook does not treat: money matters, kitchens, machines, trips, news, gardens.
 FOREIGN_WORDS = frozenset(
     """
-    account airline airport fleas flea ticks alarm album algebra android apple app article atm atom avocado bacon bake baked baking
+    account airline airport fleas flea ticks injection injections vaccination vaccinations vaccinated jabs alarm album algebra android apple app article atm atom avocado bacon bake baked baking
     bank barbecue basketball battery beans beef beer bike bill bills bitcoin bloke blood boat bond book booking
     bread breakfast bug burger bus butter calculus calendar calories camera capital car card cards carrot cash
     celebrity cereal cheese chef chicken chocolate christmas cinema cinnamon city class coffee college computer

@@ -112,5 +112,5 @@ def test_pieces_are_read_however_they_are_counted(text: str, pieces: float, pars
 
 def test_the_time_of_day_counts_nothing(parser: Parser) -> None:
     slots = read("84 good ones every week by half three on friday, roses", parser).slots
-    assert slots["count"].number == 84
+    assert slots["stems"].number == 84
     assert "pieces" not in slots

@@ -261,12 +261,20 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
     return draft
 
 
+# "Two buckets: one is to be bleach, the next flower food": one of them for each dose.
+_ONE_OF_EACH = re.compile(
+    r"\bone (?:is|of them|gets|to be|for|with|has|wants)\b[^?]*\b(?:the (?:next|other|second)|another)\b"
+)
+
+
 def _volume(wish: Wish, desk: Desk, inputs: Inputs) -> Estimate:
     """The water to dose: said, or that of the vessel spoken of, or assumed. [l]"""
     volume = _said_volume(wish, inputs)
     many = wish.slot("pieces")
     said = wish.slot("volume")
-    in_all = _IN_ALL.search(f"{wish.text} {said.said}" if said is not None else wish.text)
+    in_all = _IN_ALL.search(f"{wish.text} {said.said}" if said is not None else wish.text) or _ONE_OF_EACH.search(
+        wish.text
+    )
     if volume is not None and many is not None and many.number > 1 and not in_all:
         inputs.note("pieces", many.number, "pieces", inputs.origin("pieces"))
         return volume.times(many.number)
