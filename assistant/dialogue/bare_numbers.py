@@ -39,7 +39,7 @@ _CUES: tuple[tuple[str, str], ...] = (
     ("pieces", r"\b(?:times|x) ?{n}\b|\b{n} times\b"),
     ("pieces", r"\b{n} (?:more |extra |such |other )?(?:buckets|tanks|bins|tubs|pails|drums|churns|sinks)\b"),
     ("display_temperature", r"\b(?:nearer|closer to|hotter|warmer|cooler|colder)[^.?!\d]{{0,12}} {n}\b(?! ?(?:cm|litres?|stems?|of\b|deep|wide|across))|\b{n} (?:in|of) (?:the|an) (?:afternoons?|mornings?|evenings?|daytime|sun)\b|\b{n} (?:at night|overnight|by (?:noon|midday)|outside|in there by)\b"),
-    ("fill_height", r"\b(?:fill|level|water|depth)(?:'s| is| was| should be| to| be| at| of| only| just| about| up)+ {n}\b"),
+    ("fill_height", r"\b(?:fill|level|water|depth)(?:'s| is| was| should (?:have been|be)| ought to (?:have been|be)| to| be| at| of| only| just| about| up)+ {n}\b"),
     (_AGAIN, r"\b(?:make|making|do|doing|fill) {n}(?: of| now| instead|\W*$)"),
     ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
     ("diameter", r"\b(?:diameter|width)(?:'s| is| was| should be)* (?:only |just |about )?{n}\b"),

@@ -35,6 +35,7 @@ _PACK = re.compile(
             r"\b(?:they|these|those|it) (?:go|goes|come|comes|sell|sells) per (\d+)(?=\W*$|[,.;?!])",
             rf"\b(\d+)[ -]?(?:stems?|leaves|fronds?|heads|blooms|blades)? ?(?:per|to a|to the|a|in a|each|in each) ?{_BUNCH}\b",
             rf"\b(\d+)[ -]stem {_BUNCH}",
+            r"\b(?:wrapped|tied|bundled|bunched|banded) (\d+) together\b",
             rf"\b{_BUNCHES}(?: are| hold| have)? (?:only |just )?(\d+)(?= stems?\b)",
             rf"\bin ({_PLURAL}|\d+'?s)\b",
             rf"\b{_VERB} (?:by the )({_PLURAL}|dozen|hundred)\b",

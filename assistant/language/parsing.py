@@ -81,7 +81,7 @@ _UNAVAILABLE_AFTER = re.compile(
     r"^(?:'s|s|'re)? (?:is |are |was |were )?(?:not|isn't|aren't|ain't) in\b(?! (?:water|foam|a|the|season|bud|flower))|^ (?:replacements?|sub(?:s|st)it?utes?|alternatives?|options)\b|^\W*(?:options|alternatives?|sub(?:s|st)it?utes?)\?"
 )
 _NEGATED = re.compile(
-    r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?) (?:the |any |to use )?$"
+    r"\b(?:no|not|without|except|anything but|other than|but not|apart from|avoid|don't (?:want|use|like)|not using|leave out|skip|hates?|forget) (?:the |any |to use )?$"
 )
 _SAID_TO_BE = re.compile(
     r"[ .,]+(?:(?:is|are|be|really|actually|just|true|count(?:s|ed)? as|classed as|belongs? to|belong|this|plant|flower|it|one of|related to|an?|the|(?:kind|type|sort) of)[ ,.]*)*"
@@ -700,14 +700,14 @@ class Parser:
             )
 
     _SIDES = (
-        (re.compile(r"^\W*(?:cm |mm )?(?:tall|high)\b"), "height"),
-        (re.compile(r"^\W*(?:cm )?(?:wide|across|diameter|diam?|id)\b"), "width"),
-        (re.compile(r"^\W*(?:cm )?(?:long)\b"), "length"),
+        (re.compile(r"^\W*(?:cm |mm )?(?:tall|high|in height)\b"), "height"),
+        (re.compile(r"^\W*(?:cm )?(?:wide|across|in width|diameter|diam?|id)\b"), "width"),
+        (re.compile(r"^\W*(?:cm )?(?:long|in length)\b"), "length"),
         (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:top|rim|lip|mouth|neck)\b"), "diameter"),
         (re.compile(r"^\W*(?:cm )?(?:at|across) the (?:base|bottom|foot)\b"), "base_diameter"),
         (
             re.compile(
-                r"^\W*(?:cm )?(?:deep|up|full(?! \d| (?:[a-z]+ ){0,2}(?:buckets?|vases?|bowls?|jugs?|urns?|tanks?))|of water)\b"
+                r"^\W*(?:cm )?(?:deep|in depth|up|full(?! \d| (?:[a-z]+ ){0,2}(?:buckets?|vases?|bowls?|jugs?|urns?|tanks?))|of water)\b"
             ),
             "fill_height",
         ),

@@ -43,7 +43,7 @@ _WORDS: tuple[tuple[str, str], ...] = (
     ("cm", r"cms?\b|centimet(?:re|er)s?\b"),
     ("mm", r"mms?\b|millimet(?:re|er)s?\b"),
     ("m", r"m\b|met(?:re|er)s?\b"),
-    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:(?:number|one|the|a|an|my|our|your|her|his|their|this|that|foam|water|food|it|them|there|here|total|all|each|every|stock|season|"
+    ("in", r"inch(?:es)?\b|\"|in\b(?! (?:(?:width|length|depth|height|diameter|breadth|number|one|the|a|an|my|our|your|her|his|their|this|that|foam|water|food|it|them|there|here|total|all|each|every|stock|season|"
            r"shop|store|fridge|cooler|window|hall|church|room|workroom|bucket|jar|marquee|tent|sun|sunshine|shade|office|lobby|van|"
            r"house|kitchen|heat|summer|winter|spring|autumn|reception|"
            r"(?:mon|tues|wednes|thurs|fri|satur|sun)day|ten|twenties|bunch|bunche|plain|warm|cold|cool|direct|full|front|vase)s?\b|\d|"

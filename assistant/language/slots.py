@@ -44,7 +44,7 @@ _WET_STORE = re.compile(
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|onto|in) (?:the|a|an) (?:bench|arch|arbou?r|frame|"
     r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\b(?:hung|wired|pinned|tied|taped)(?: up)? dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
-    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bnothing to drink\b|\b(?:can'?t|cannot|couldn'?t|won'?t) drink\b|\b(?:going|goes|sent|sending) out dry\b|\bmanages? [^.?!]{0,24}\bdry\b(?! (?:room|air|place|out|off))|\bno way (?:of giving|to give) (?:it|them) (?:a drink|(?:any )?water)\b|\b(?:ok|okay|good|fine|alright|survives?|copes?) (?:for \w+ days )?dry\b(?! (?:room|air|place|spot))|\bnot a drop of water\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\b(?:not|isn't|isnt|aren't|arent|won't be|wont be) in (?:any )?water\b|\b(?:as good as|nearly|almost) dry\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
+    r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bnothing to drink\b|\b(?:days?|hours?) dry\b(?! (?:room|air|place|out|off))|\b(?:not|isn't|isnt|aren't|won't be) (?:sitting|standing|stood|sat|kept) in (?:any )?water\b|\b(?:can'?t|cannot|couldn'?t|won'?t) drink\b|\b(?:going|goes|sent|sending) out dry\b|\bmanages? [^.?!]{0,24}\bdry\b(?! (?:room|air|place|out|off))|\bno way (?:of giving|to give) (?:it|them) (?:a drink|(?:any )?water)\b|\b(?:ok|okay|good|fine|alright|survives?|copes?) (?:for \w+ days )?dry\b(?! (?:room|air|place|spot))|\bnot a drop of water\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\b(?:not|isn't|isnt|aren't|arent|won't be|wont be) in (?:any )?water\b|\b(?:as good as|nearly|almost) dry\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) an? (?:arch|arbou?r|flower crown)\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("foam-drying", re.compile(r"\bfoam\b[^.?!]{0,40}\b(?:dry(?:ing)? out|dries|left to dry|not topped|never topped|no top|nobody waters|forgot)\b|\bdr(?:y|ying|ied)(?: out)? foam\b")),
@@ -146,7 +146,7 @@ _VESSELISH = re.compile(
     r"\b(?:cylinders?|vases?|bowls?|buckets?|box(?:es)?|troughs?|trays?|tanks?|cubes?|urns?|ring|jars?|pots?|compotes?|fish ?bowls?|planters?|globes?|vessels?|"
     r"containers?|bottles?|jugs?|churns?|glass|dish|square|round)\b"
 )
-_BOXY = re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner|tank)\b")
+_BOXY = re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner|esky|cool ?box|tank)\b")
 _BY = re.compile(
     r"(?P<a>\d+(?:\.\d+)?) ?(?P<ua>cm|centimet(?:re|er)s?|mm|m|inch(?:es)?|in|\"|ft|feet|')? ?(?:x|by|\*) ?(?P<b>\d+(?:\.\d+)?) ?(?P<ub>cm|centimet(?:re|er)s?|mm|m|inch(?:es)?|in|\"|ft|feet|')?"
     r"(?:,? ?(?:x|by|\*|and) ?(?P<c>\d+(?:\.\d+)?)(?= ?(?:(?:cm|mm|inch(?:es)?|in\b|\"|centimet\w+)? ?(?:deep|high|tall|in height|in depth|depth|height)|[^a-z]|$|cm|mm|inch|centimet|\")))? ?(?P<u>cm|centimet(?:re|er)s?|mm|m\b|inch(?:es)?|in\b(?! (?:height|depth))|\"|ft\b|f(?:ee|oo)t|')?"
@@ -747,7 +747,7 @@ class SlotReader:
             self._number("strength", q, "%")
 
     _FILL_SHARE: tuple[tuple[re.Pattern[str], float], ...] = (
-        (re.compile(r"\b(?:half ?way(?: up)?|half[ -]?fill|half full|half filled|filled half|(?:fill(?:ed|ing)?(?: it| them)?|full)(?: only| just)? (?:up )?(?:to )?(?:(?:a|the|about) )*half(?![ -](?:sphere|round|ball|moon|dome|barrel|dozen|litre|liter|gallon|pint))|only half|at half|(?:water|up|it|them) (?:up )?to (?:(?:about|the) )*half(?! (?:an?|of)\b))\b|^\W*(?:(?:and|so|or|ok|just|only|then|no)\W+)*(?:a )?half(?: then| instead| of it| now)?\W*$"), 50.0),
+        (re.compile(r"\b(?:half ?way(?: up)?|(?:full|filled|fill(?: it)?|up) (?:only |just )?to the middle|half[ -]?fill|half full|half filled|filled half|(?:fill(?:ed|ing)?(?: it| them)?|full)(?: only| just)? (?:up )?(?:to )?(?:(?:a|the|about) )*half(?![ -](?:sphere|round|ball|moon|dome|barrel|dozen|litre|liter|gallon|pint))|only half|at half|(?:water|up|it|them) (?:up )?to (?:(?:about|the) )*half(?! (?:an?|of)\b))\b|^\W*(?:(?:and|so|or|ok|just|only|then|no)\W+)*(?:a )?half(?: then| instead| of it| now)?\W*$"), 50.0),
         (re.compile(r"\b(?:2|two)[ -]thirds\b|\b2/3\b"), 200 / 3),
         (re.compile(r"\b(?:3|three)[ -]quarters?\b|\b3/4\b"), 75.0),
         (re.compile(r"\b(?:4|four)[ -]fifths\b|\b4/5\b"), 80.0),
@@ -858,7 +858,8 @@ class SlotReader:
             r"\W*long (?:counter|table|garland)", after
         ):
             return self.spans.append((q.start, q.end))  # the length of a stem, not of the piece
-        if re.search(r"\b(?:she|he|i|they)(?:'s|'m|'re| is| am| are) (?:only |just |about )?$", before):
+        of_a_person = re.search(r"\b(?:she|he|i|they)(?:'s|'m|'re| is| am| are) (?:only |just |about )?$", before)
+        if of_a_person and not re.match(r"\W*(?:across|wide|in diameter|deep|long|over|at the|by|x)\b", after):
             return self.spans.append((q.start, q.end))  # "she's 5 foot nothing"
         if re.search(r"\b(?:that's|that is|i\.?e\.?|so) $", before) and any(
             abs(self.slots[name].number - (q.low + q.high) / 2) < 0.5

@@ -23,12 +23,12 @@ _SUPPLIED = r"\b(?:sent|sending|offered|offering|got|delivered|given|brought|onl
 _OF_BOTH = re.compile(r"\b(?:and|or|vs?|versus|than|against)\b")
 _STATES = ("dried", "preserved", "bleached")
 _STATE_SAID = re.compile(
-    r"(?: (?:heads?|stems?|stuff|grass|flowers?))?(?: \([^)]*\))?,? (?:(?:once |when |if )?(?:it's|its|it is|they're|they are|you've|i've|we've)? ?)(?:all |fully |now |already )?(?P<state>dried|preserved)\b"
+    r"(?: (?:heads?|stems?|stuff|grass|flowers?))?(?: \([^)]*\))?,? (?:(?:once |when |if )?(?:it's|its|it is|they're|theyre|they are|that's|thats|that is|that are|which is|which are|you've|i've|we've)? ?)(?:all |fully |now |already )?(?P<state>dried|preserved)\b"
     r"(?! (?:out|up|off)| ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved)\b| [a-z]+s\b)"
 )
 # The state said anywhere behind the one name of a sentence.
 _STATE_LATER = re.compile(
-    r"\b(?:once|when|after|if|that are|that's|already|been|when it comes) (?:it's |its |it is |they're |they are |they've been |it's been |you've |i've |we've |already )*(?P<state>dried|preserved)\b(?! (?:out|off|up))|"
+    r"\b(?:once|when|after|if|that are|that's|thats|already|been|when it comes) (?:it's |its |it is |they're |theyre |they are |they've been |it's been |you've |i've |we've |already )*(?P<state>dried|preserved)\b(?! (?:out|off|up))|"
     r"\b(?:that is|that are|that's|which is|which are) already (?P<dry>dry)\b(?! (?:out|off|up))|"
     r"\b(?P<chosen>dried|preserved),? (?:and )?not (?:the )?(?:dried|preserved|fresh)\b"
 )
@@ -130,7 +130,8 @@ def in_both_states(mentions: list[Mention], text: str, forms: Mapping[str, Mappi
     found = [forms[fresh[0]][state] for state in said if state in forms[fresh[0]]]
     if _FRESH.search(text) and _EITHER.search(text):
         found = [fresh[0], *found]
-    return [replace(mention, ids=(i,), usual=None, how="exact") for i in found] if len(found) > 1 else mentions
+    chosen = len(found) > 1 or (len(said) > 1 and found)  # "the dried or the preserved", of what is sold dried alone
+    return [replace(mention, ids=(i,), usual=None, how="exact") for i in found] if chosen else mentions
 
 
 def all_in_a_state(mentions: list[Mention], text: str, forms: Mapping[str, Mapping[str, str]]) -> list[Mention]:

@@ -267,7 +267,7 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
         r"\b(?:they|them|stems?|to|will|might|could|would|heads?|twigs?|cold|(?:of|for) (?:it|them|these|those)) ‹›|‹› (?:off|decision|them|it|one|in (?:two|half)|clean|easily|when|if)"
     ),
     "mum": re.compile(
-        r"\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|bedside|house|flat|kitchen|day|to be|asked|rang|order|has (?:a|the|her|no)|keeps? (?:a|the|her|it)|lives|turned|put|left|calls|always|used to|thinks|reckons|grows|loves)\b|‹› and (?:dad|baby)"
+        r"\b[a-z]+'s ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?))|\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|bedside|house|flat|kitchen|day|to be|asked|rang|order|has (?:a|the|her|no)|keeps? (?:a|the|her|it)|lives|turned|put|left|calls|always|used to|thinks|reckons|grows|loves)\b|‹› and (?:dad|baby)"
     ),
     "mum's": re.compile(
         r"\b(?:my|his|her|our|your|their) ‹›|‹› (?:asked|after|got|been|wanting|coming|birthday|house|having|bringing|doing)\b"
