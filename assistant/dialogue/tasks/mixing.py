@@ -263,7 +263,7 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
 
 # "Two buckets: one is to be bleach, the next flower food": one of them for each dose.
 _ONE_OF_EACH = re.compile(
-    r"\bone (?:is|of them|gets|to be|for|with|has|wants)\b[^?]*\b(?:the (?:next|other|second)|another)\b"
+    r"\bone (?:is|of them|gets|to be|for|with|has|wants)\b[^?]*\b(?:the other|(?:the )?(?:next|second)|another)\b"
 )
 
 
