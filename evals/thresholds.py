@@ -31,9 +31,9 @@ QUALITY = (
     Bar("in scope, declined", "at most", 0.02),
 )
 # What a set of paraphrases that nothing was fitted to must reach (`--set unseen`).
-# The aims are those of QUALITY, with 0.93 of follow-up slots; a set in everyday wording reached all but that of the confidently wrong.
-# These hold what has been reached on people who were asked to be curt, formal, roundabout, foreign or dictating, each in
-# a share of the set: results/unseen.md says where it stands.
+# The aims are those of QUALITY, with 0.93 of follow-up slots; a set in everyday wording reached all but that of the
+# confidently wrong. These hold what has been reached on people who were asked to be curt, formal, roundabout, foreign
+# or dictating, each in a share of the set: results/unseen.md says where it stands.
 UNSEEN = (
     Bar("crashes", "at most", 0),
     Bar("task", "at least", 0.93),

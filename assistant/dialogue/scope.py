@@ -12,6 +12,7 @@ from assistant.language.question import Question
 from assistant.language.reader import SURE
 from assistant.language.slips import rank_of
 from assistant.language.strangers import PHRASES, PLANTS
+from assistant.language.words import PARSED_WORDS
 
 # Words of general English commoner than this are no names of plants.
 _RARE = 20_000
@@ -123,7 +124,12 @@ def stranger(q: Question) -> str | None:
     if plant is not None:
         return plant
     for word in (*q.unknown, *q.foreign_words):
-        if word in _NEVER_MATERIALS or is_ordinary_word(word) or (rank_of(word) or _RARE) < _RARE:
+        if (
+            word in _NEVER_MATERIALS
+            or word in PARSED_WORDS
+            or is_ordinary_word(word)
+            or (rank_of(word) or _RARE) < _RARE
+        ):
             continue
         if len(word) > 4 and any(name in q.slots for name in ("colours", "kinds", "roles")):
             return word  # "blue glimmerleaf"

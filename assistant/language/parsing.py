@@ -91,6 +91,8 @@ _PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed
 _ELSE = re.compile(
     r"\b(?:what|something|anything) else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except|(?:just )?not)\b"
 )
+# "Nothing yellow", "anything but pink": a colour that is not wanted.
+_NOT_IN = re.compile(r"\b(?:nothing|no|not|without|anything but|not in|avoid(?:ing)?|hates?) (?:too )?$")
 _ITS_PART = re.compile(r" (?:foliage|leaf|leaves|grass|flowers?|branch(?:es)?)$")
 _FOAM = re.compile(r"\bfoam\b")
 # "The croton was left in the rose fridge": no roses are asked about.
@@ -331,6 +333,7 @@ class Parser:
         if self._colour is None:
             return mentions
         found: list[str] = []
+        unwanted: list[str] = []
         kept = list(mentions)
         for match in self._colour.finditer(text):
             inside = [m for m in kept if m.start < match.end() and match.start() < m.end]
@@ -360,8 +363,15 @@ class Parser:
                 )
             ):
                 continue  # "which green lasts longest": foliage, not a colour
-            found.append(colour)
+            if not kept and _NOT_IN.search(text[: match.start()]):
+                unwanted.append(match[0])
+            else:
+                found.append(colour)
             reader.spans.append((match.start(), match.end()))
+        if unwanted and not found:
+            reader.impossible = (
+                f"I can search for colours that are wanted, not for all but {unwanted[0]}: say which colours it may be."
+            )
         if found:
             reader.slots.setdefault("colours", Reading(tuple(dict.fromkeys(found)), "ids", said=", ".join(found)))
         return kept

@@ -167,3 +167,8 @@ def test_so_much_a_litre_of_anything(talk: Conversation, text: str, amount: floa
 def test_the_sugars_dose_is_not_the_acids(talk: Conversation) -> None:
     figures = talk.turn("sugar at 10 grams a litre for a 4 litre bucket, and how much citric acid").figures
     assert [f.value for f in figures if f.kind == "dose"] == [pytest.approx(40), pytest.approx(0.8)]
+
+
+def test_water_in_each_of_several_buckets_is_added_up(talk: Conversation) -> None:
+    answer = talk.turn("three buckets, i'm putting 8 litres in each, food is 10 grams a litre, what goes in all told")
+    assert [(f.value, f.unit) for f in answer.figures if f.kind == "dose"] == [(3 * 8 * 10, "g")]

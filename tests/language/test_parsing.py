@@ -143,3 +143,10 @@ def test_slips_in_everyday_words_are_put_right(read, typed: str) -> None:
     question = read(typed)
     assert question.asks
     assert question.unknown == ()
+
+
+def test_a_colour_that_is_not_wanted_is_not_searched_for(parser: Parser) -> None:
+    question = parser.parse("she wants nothing yellow, what would you use", today=TODAY)
+    assert "colours" not in question.slots
+    assert question.impossible is not None
+    assert "yellow" in question.impossible

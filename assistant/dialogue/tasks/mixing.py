@@ -261,6 +261,8 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
     return draft
 
 
+# "8 litres in each … all told": the total is asked for, not given.
+_IN_EACH = re.compile(r"\b(?:lit(?:re|er)s?|l|gallons?) (?:in(?:to)? |to )?(?:each|apiece|every one)\b")
 # "Two buckets: one is to be bleach, the next flower food": one of them for each dose.
 _ONE_OF_EACH = re.compile(
     r"\bone (?:is|of them|gets|to be|for|with|has|wants)\b[^?]*\b(?:the other|(?:the )?(?:next|second)|another)\b"
@@ -275,7 +277,7 @@ def _volume(wish: Wish, desk: Desk, inputs: Inputs) -> Estimate:
     in_all = _IN_ALL.search(f"{wish.text} {said.said}" if said is not None else wish.text) or _ONE_OF_EACH.search(
         wish.text
     )
-    if volume is not None and many is not None and many.number > 1 and not in_all:
+    if volume is not None and many is not None and many.number > 1 and (not in_all or _IN_EACH.search(wish.text)):
         inputs.note("pieces", many.number, "pieces", inputs.origin("pieces"))
         return volume.times(many.number)
     if volume is not None:
