@@ -272,7 +272,10 @@ def of_the_flower(
     """ "I need 35 of them", the first order after other talk of one flower: its stems, where no piece was spoken of."""
     out = dict(asked)
     pieces = out.get("pieces")
-    of_pieces = {"pieces", "stems", "form", "vessel", "width", "diameter"} & (kept.keys() | out.keys() - {"pieces"})
+    # A vase that was only stood in ("snapdragons in the vase") is no piece; one said with the count may be.
+    of_pieces = {"pieces", "stems", "form", "vessel", "width", "diameter"} & (
+        kept.keys() - {"vessel"} | out.keys() - {"pieces"}
+    )
     if pieces is None or not pieces.said.endswith(_OF_THEM) or of_pieces or len(items) != 1:
         return out
     if not (items[0].stems or items[0].bunches):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from assistant.dialogue.bare_numbers import meaning_of, without_misplaced
+from assistant.dialogue.conversation import Conversation
 from assistant.dialogue.memory import Item, Wish
 from assistant.language.question import Reading
 
@@ -147,3 +148,9 @@ def test_half_of_what_is_not_filled_is_no_filling() -> None:
     half = {"fill_share": said(50, "%", "half")}
     assert without_misplaced(half, ORDER, "half") == {}
     assert without_misplaced(half, VESSEL, "half") == half
+
+
+def test_so_many_of_them_are_stems_where_the_flower_only_stood_in_a_vase(talk: Conversation) -> None:
+    talk.turn("room is 20, snapdragons in the vase, when do they give up")
+    answer = talk.turn("i want fifty of them, what do i order")
+    assert [i.value for f in answer.figures for i in f.inputs if i.name == "stems"] == [50.0]

@@ -38,7 +38,7 @@ def answer(wish: Wish, desk: Desk) -> Draft:
         if _has_area(wish):
             return _mixed_cover(wish, desk)
         return asked_back("Which material is it for? Name it and I'll work out the bunches.", "materials")
-    wish = _shared_out(_with_bunches(_of_the_flower(wish)))
+    wish = _shared_out(_with_bunches(wish))
     if wish.slot("stems") is not None and _IN_ALL.search(wish.text) and sum(i.stems is None for i in wish.items) > 1:
         return asked_back(
             f"How many stems of each: {listed([desk.context.plural(i.id) for i in wish.items])}?", "stems"
@@ -82,19 +82,6 @@ def _shared_out(wish: Wish) -> Wish:
         return wish
     each = float(math.ceil(total.number / len(wish.items)))
     return replace(wish, items=tuple(replace(i, stems=each) for i in wish.items))
-
-
-_OF_THEM = re.compile(r"\bof (?:them|those|these)$")
-
-
-def _of_the_flower(wish: Wish) -> Wish:
-    """ "I want fifty of them", of the one flower just spoken of and not of pieces: its stems."""
-    many = wish.asked.get("pieces")
-    counted = bool(wish.items) and (wish.items[0].stems or wish.items[0].bunches)
-    if many is None or counted or len(wish.items) != 1 or wish.slot("stems") or not _OF_THEM.search(many.said):
-        return wish
-    asked = {name: reading for name, reading in wish.asked.items() if name != "pieces"}
-    return replace(wish, asked={**asked, "stems": replace(many, unit="stems")})
 
 
 def _with_bunches(wish: Wish) -> Wish:
