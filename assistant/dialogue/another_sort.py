@@ -215,7 +215,11 @@ def as_spoken_of(q: Question, spoken_of: Sequence[str], names: NameIndex, handbo
     """The mentions with "the gerbs" read as the mini gerberas just spoken of, and "the berries" of one as no material."""
     kept: list[Mention] = []
     for m in q.mentions:
-        if set(m.ids) & set(spoken_of) or m.said in _STATES or _NEW_ONE.search(q.normal[: m.start]):
+        same = [i for i in m.ids if i in spoken_of]
+        if m.id is None and len(same) == 1 and not _NEW_ONE.search(q.normal[: m.start]) and _is_the_same(m, q):
+            kept.append(replace(m, ids=(same[0],), usual=None, how="exact"))
+            continue
+        if same or m.said in _STATES or _NEW_ONE.search(q.normal[: m.start]):
             kept.append(m)
             continue
         related = [i for i in spoken_of if _is_related(m, i, names, handbook)]
@@ -229,6 +233,11 @@ def as_spoken_of(q: Question, spoken_of: Sequence[str], names: NameIndex, handbo
         elif not (spoken_of and m.said in _PARTS and (definite or _PART_DOES.match(q.normal[m.end :]))):
             kept.append(m)
     return tuple(kept)
+
+
+def _is_the_same(m: Mention, q: Question) -> bool:
+    """ "If I did find the daisies after all": a shared name said of what was spoken of, and not of all that bear it."""
+    return _DEFINITE.search(q.normal[: m.start]) is not None or re.search(r"\bafter all\b", q.normal) is not None
 
 
 def _is_related(m: Mention, material_id: str, names: NameIndex, handbook: Handbook) -> bool:

@@ -39,7 +39,7 @@ _CUES: tuple[tuple[str, str], ...] = (
     ("pieces", r"\b(?:times|x) ?{n}\b|\b{n} times\b"),
     ("pieces", r"\b{n} (?:more |extra |such |other )?(?:buckets|tanks|bins|tubs|pails|drums|churns|sinks)\b"),
     ("display_temperature", r"\b(?:nearer|closer to|hotter|warmer|cooler|colder)[^.?!\d]{{0,12}} {n}\b(?! ?(?:cm|litres?|stems?|of\b|deep|wide|across))|\b{n} (?:in|of) (?:the|an) (?:afternoons?|mornings?|evenings?|daytime|sun)\b|\b{n} (?:at night|overnight|by (?:noon|midday)|outside|in there by)\b"),
-    ("fill_height", r"\b(?:fill|level|water|depth)(?:'s| is| was| should (?:have been|be)| ought to (?:have been|be)| to| be| at| of| only| just| about| up)+ {n}\b"),
+    ("fill_height", r"\b{n} (?:mark|line)\b(?! (?:flowers?|material|stems?))|\b(?:fill|level|water|depth)(?:'s| is| was| should (?:have been|be)| ought to (?:have been|be)| to| be| at| of| only| just| about| up| going| goes| coming| comes| now)+ {n}\b|\b(?:stop\w*|pour\w*)(?: it| them| when it's| till it's| until it's)* (?:at|to) (?:about |the )?{n}\b"),
     (_AGAIN, r"\b(?:make|making|do|doing|fill) {n}(?: of| now| instead|\W*$)"),
     ("pack_size", r"\b(?:tied|bundled|bunched|bunch|bunches|come|comes|packed|packs|sold|sells|ties)\b[^.?!]{{0,14}}\b(?:in|by|by the) {n}"),
     ("diameter", r"\b(?:diameter|width)(?:'s| is| was| should be)* (?:only |just |about )?{n}\b"),
@@ -111,6 +111,13 @@ _FEW = 12
 _FAR = math.log(2.0)
 
 
+# "Plus 30 %", of a sum.
+_PUT_ON = re.compile(
+    r"\b(?:plus|on top|(?:add|put|stick)(?: on)?(?= (?:another |an extra )?\d)|for (?:profit|labour|my time))\b"
+)
+_TAX = re.compile(r"\b(?:vat|tax)\b")
+
+
 def without_misplaced(asked: Mapping[str, Reading], wish: Wish, text: str = "") -> dict[str, Reading]:
     """ "They've added some, it's 20 now": a bare number read as degrees or centimetres, where stems are counted and
     nobody spoke of heat or sizes, is a count again. A bare per cent after an order is its loss."""
@@ -131,6 +138,9 @@ def without_misplaced(asked: Mapping[str, Reading], wish: Wish, text: str = "") 
     ):
         out["stems"] = replace(out.pop("pieces"), unit="stems")  # "I need 60 of those", of flowers not yet counted
     named = {"vessel", "shape"} & out.keys()
+    of_the_water = "width" in out and "fill_height" not in out and _OF_THE_WATER.search(text)
+    if wish.task == "water" and of_the_water and wish.slot("fill_height") is not None:
+        out["fill_height"] = out.pop("width")  # "less water, 18 cm"
     if wish.task == "water" and "width" in out and not named and wish.slot("diameter") and wish.slot("length") is None:
         out.setdefault("diameter", out.pop("width"))  # "the 20 cm one", of a round vessel
     elif wish.task == "water" and not named and wish.slot("length") and (wish.slot("fill_height") or _has_level(wish)):
@@ -145,6 +155,8 @@ def without_misplaced(asked: Mapping[str, Reading], wish: Wish, text: str = "") 
     if wish.task == "water" and _IN_INCHES.search(text) and not re.search(r"\d", text):
         sizes = {n: r for n in sorted(_SIZES) if (r := wish.slot(n)) is not None and re.fullmatch(r"[\d.]+", r.said)}
         out |= {n: replace(r, value=float(r.said) * 2.54, low=None, high=None) for n, r in sizes.items()}
+    if wish.task == "water":
+        out = _resized(out, wish, text)
     share = out.get("fill_share")
     if share is not None and not _FILLED.search(share.said + " " + text) and not _has_level(wish):
         del out["fill_share"]  # "half", of what is not filled at all
@@ -164,9 +176,43 @@ def without_misplaced(asked: Mapping[str, Reading], wish: Wish, text: str = "") 
         if (changed := _changed_water(wish, text)) is not None:
             out.pop("count", None)
             out["volume"] = changed
+    if wish.task == "cost" and "strength" in out and _TAX.search(text):
+        del out["strength"]  # the reply says that tax is left out
+    elif wish.task == "cost" and "strength" in out and _PUT_ON.search(text):
+        share = out.pop("strength")
+        out["factor"] = Reading(1 + share.number / 100, "ratio", said=share.said)
     if wish.task in ("quantity", "cost") and "strength" in out and "loss_rate" not in out:
         out["loss_rate"] = out.pop("strength")
     return out
+
+
+_OF_THE_WATER = re.compile(
+    r"^(?!.*\b(?:across|wide|width|round|diameter)\b).*\b(?:(?:less|more|only|the) water|level|deep)\b"
+)
+# "5 cm less", "two inches deeper", "3 cm wider": by how much a size said before changes.
+_SIZE_BY = re.compile(
+    r"(?<![\d.])\d+(?:\.\d+)? ?(?:cms?|mm|inch(?:es)?|in|\")? ?(?:(?P<level>(?P<up>more|higher|deeper)|less|lower|shallower)|(?P<wide>(?P<wider>wider)|narrower)|(?P<tall>(?P<taller>taller)|shorter))\b"
+)
+
+
+def _resized(asked: dict[str, Reading], wish: Wish, text: str) -> dict[str, Reading]:
+    """The slots with a size that was said as a difference added to the size before, or taken off it."""
+    match = _SIZE_BY.search(text)
+    name = next((n for n in sorted(_SIZES & asked.keys()) if match and asked[n].said.strip() in match[0]), None)
+    if match is None or name is None:
+        return asked
+    sides = ("fill_height",) if match["level"] else ("diameter", "width") if match["wide"] else ("height",)
+    side = next((n for n in sides if wish.slot(n) is not None), None)
+    before = wish.slot(side) if side else None
+    if side is None or before is None:
+        return asked
+    more = bool(match["up"] or match["wider"] or match["taller"])
+    by = asked[name]
+    value = before.number + (by.number if more else -by.number)
+    if value <= 0:
+        return asked
+    words = f"{by.said.strip()} {'more' if more else 'less'}, so {value:g} cm"
+    return {n: r for n, r in asked.items() if n != name} | {side: Reading(value, "cm", value, value, by.said, words)}
 
 
 def _has_level(wish: Wish) -> bool:
@@ -266,6 +312,60 @@ def counts_an_order(q: Question, last: Task) -> bool:
     return counted and _WANTED.search(q.normal) is not None and _HAPPENED.search(q.normal) is None
 
 
+# "One hundred and fifty is plenty", "80 will do them", "it's only forty she wants".
+_ENOUGH = re.compile(
+    r"(?<![\d.])\d{1,4}(?: (?:of (?:them|those|it)|stems|heads|flowers))?(?:'s|'ll| is| are| will| would| should| ought to| would be| will be| should be)+ "
+    r"(?:(?:be|just|quite|more than|probably|all) )*(?:plenty|enough|ample|do|suffice|fine|the limit|(?:she|he|they|we|i) (?:wants?|needs?|said))\b"
+)
+_SLIP = re.compile(
+    r"\b(?:mis-?read|mis-?heard|mis-?counted|mis-?typed|mis-?spoke|wrong(?:ly)?|my (?:mistake|fault|error|bad)|forgive me|sorry|apologies|pardon|typo|can'?t (?:count|read)|writing|slip)\b"
+)
+_IT_IS = re.compile(
+    r"\b(?:it(?:'s| is| was| should be| should have been)|that(?:'s| is| should be| should have been| says)|make (?:it|that)|i (?:want|need|meant))(?: (?:only|just|really|actually|meant to be))* \d{1,4}(?: stems)?\W*$"
+)
+
+
+_CHANGED_BY = re.compile(
+    r"(?<![\d.])(?P<n>\d{1,4}) (?:(?P<up>more|extra|additional)|fewer|less)(?: of)?(?: (?:the|those|my|our))? $|\b(?P<up2>another|an extra|a further) (?P<m>\d{1,4})(?: of)?(?: (?:the|those))? $"
+)
+
+
+def with_changed_counts(q: Question, last: Wish) -> Question:
+    """ "10 fewer roses", "another 20 stocks", of what an order holds: the count it comes to, in the place of the difference."""
+    held = {i.id: i.stems for i in last.items if i.stems} if last.task in ("quantity", "cost") else {}
+    changed: dict[int, float] = {}
+    for mention in q.mentions:
+        said = _CHANGED_BY.search(q.normal[: mention.start]) if mention.id in held and mention.stems else None
+        before = held.get(mention.id or "")
+        if said is None or before is None or mention.stems != float(said["n"] or said["m"]):
+            continue
+        count = before + mention.stems if said["up"] or said["up2"] else before - mention.stems
+        if count > 0:
+            changed[mention.start] = count
+    if not changed:
+        return q
+    mentions = tuple(replace(m, stems=changed.get(m.start, m.stems)) for m in q.mentions)
+    asks = tuple(
+        replace(a, mentions=tuple(replace(m, stems=changed.get(m.start, m.stems)) for m in a.mentions)) for a in q.asks
+    )
+    return replace(q, mentions=mentions, asks=asks)
+
+
+def counts_anew(q: Question, last: Wish) -> bool:
+    """ "She's cutting back, 150 is plenty", "I misread my own writing, it is eighty", "knock 15 off": the count of an order
+    said again or changed, whatever the other words are about. One number, no material, no ask."""
+    counted = any(item.stems or item.bunches for item in last.items) or last.slot("stems") is not None
+    known = {"count", "stems", "display_temperature"}
+    if last.task != "quantity" or not counted or q.mentions or q.slots.keys() - known or len(q.slots) != 1:
+        return False
+    if len(re.findall(r"\d+(?:\.\d+)?", q.normal)) != 1 or any(ask.score > IMPLIED for ask in q.asks):
+        return False
+    number = re.escape(next(iter(q.slots.values())).said.strip())
+    changed = len(last.items) == 1 and any(re.search(p.format(n=number), q.normal) for p in (_MORE, _FEWER))
+    said_again = _ENOUGH.search(q.normal) or (_SLIP.search(q.normal) and _IT_IS.search(q.normal))
+    return changed or bool(said_again)
+
+
 def of_the_flower(
     asked: Mapping[str, Reading], items: tuple[Item, ...], kept: Mapping[str, Reading]
 ) -> dict[str, Reading]:
@@ -339,19 +439,37 @@ def _size_again(reading: Reading, wish: Wish, text: str) -> str | None:
     return None
 
 
+_CHANGED = r"(?: (?:it|that|them|those|the (?:order|total|count|number)))?"
+_MORE = (
+    r"\b(?:add|adding|plus) {n}\b(?=\W*$|[,.;]| (?:to (?:it|that|them)|on top|then|please|for luck|extra|stems?)\b)|"
+    r"\b(?:another|an extra) {n}\b(?! more)|\b{n} (?:more|extra|others|on top)\b(?! (?:days?|weeks?|hours?|degrees|lit(?:re|er)s?))|"
+    rf"\b(?:up|increase|raise|bump|put|push){_CHANGED}(?: up)? by (?:another )?{{n}}\b"
+)
+_FEWER = (
+    r"\b{n} (?:fewer|less|too many)\b(?! (?:days?|weeks?|hours?|degrees|lit(?:re|er)s?))|"
+    rf"\b(?:knock|take|cut|drop|lose|strike) {{n}}(?: (?:off|out|away|from|off of))?{_CHANGED}(?=\W*$|[,.;]| (?:please|then)\b)|"
+    r"\b(?:less|minus) (?:the )?{n}\b(?=\W*$|[,.;]| (?:please|then|(?:i|we)(?:'ve| have| already)?)\b)|"
+    rf"\b(?:cut|reduce|drop|bring|take|lower){_CHANGED}(?: down)? by {{n}}\b|"
+    r"\b(?:i|we)(?:'ve| have)?(?: already)?(?: got| have)? {n}(?: of (?:them|those))? (?:already|left over|in stock|in the (?:cooler|fridge|back|buckets?|shop)|here)\b"
+)
+
+
 def _so_many_more(reading: Reading, wish: Wish, text: str) -> tuple[str, Reading] | None:
-    """ "Two more have enrolled": added to the pieces, or to the stems of the one material, where they were said before."""
+    """ "Two more have enrolled", "ten fewer", "up it by twenty": added to the pieces, or to the stems of the one material,
+    where they were said before, or taken from them."""
     number = re.escape(reading.said.strip())
-    if wish.task not in ("quantity", "cost") or not re.search(
-        rf"\b(?:another|an extra) {number}\b(?! more)|\b{number} (?:more|extra|others)\b", text
-    ):
+    more, fewer = (re.search(pattern.format(n=number), text) for pattern in (_MORE, _FEWER))
+    if wish.task not in ("quantity", "cost", "water") or not (more or fewer):
         return None
     pieces, stems = wish.slot("pieces"), _said_of(wish).get("stems")
     if pieces is None and (stems is None or len(wish.items) != 1):
         return None
     name, before = ("pieces", pieces.number) if pieces is not None else ("stems", stems[0] if stems else 0.0)
-    value = before + reading.number
-    return name, Reading(value, name, value, value, reading.said, f"{reading.number:g} more {name}, so {value:g}")
+    value = before + (reading.number if more else -reading.number)
+    if value <= 0:
+        return None
+    words = f"{reading.number:g} {'more' if more else 'fewer'} {name}, so {value:g}"
+    return name, Reading(value, name, value, value, reading.said, words)
 
 
 def _priced_anew(reading: Reading, wish: Wish, text: str) -> str | None:

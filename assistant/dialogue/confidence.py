@@ -13,7 +13,7 @@ import math
 import re
 from functools import cache
 from importlib import resources
-from itertools import combinations
+from itertools import combinations, permutations
 from typing import TYPE_CHECKING, Any
 
 from assistant.dialogue.answer import Answer
@@ -42,7 +42,15 @@ _DENIED = re.compile(
 _CHANGES = re.compile(
     r"\b(?:drop\w*|cut\w*|down|up|now|instead|rather|too (?:much|many)|a bit (?:much|many|heavy)|lost|gone|fewer|chang\w*|make (?:it|that))\b"
 )
+# Said in hundredths: of a whole, or of a pound.
+_HUNDREDTHS = re.compile(r" ?(?:%|per ?cent\b|percent\b|p\b|pence\b|cents?\b|c\b)")
+# "Ten fewer", "knock 15 off": a difference to what was figured before.
+_BY_SO_MUCH = re.compile(
+    r"\b(?:more|fewer|less|another|extra|add|adding|plus|minus|off|by|already|additional|further|deeper|higher|lower|wider|taller)\b"
+)
 _SHARED_OUT = re.compile(r"\b(?:half|quarters?|thirds?|fifth|tenth|rest|remainder|others?|per ?cent|bricks?)\b|%")
+# So many numbers of a message are tried as parts of one sum.
+_MOST_ADDED = 6
 # Up to this a number is as often no number at all.
 _SMALL = 3
 _CORRECTS = re.compile(r"\b(?:sorry|no wait|scrap|scratch|i mean|i meant|rather|instead|not|except|but)\b")
@@ -100,14 +108,34 @@ def features(q: Question, answer: Answer, memory: Memory, last: Task | None, con
 def unused_numbers(q: Question, answer: Answer, memory: Memory) -> list[str]:
     """The numbers of a message that its answer took into no figure, as they were typed."""
     used = list(_values(answer, memory))
-    numbers = _NUMBER.findall(q.normal)
-    unused = [n for n in numbers if not any(_same(float(n), value) for value in used)]
+    labels = no_counts(q.normal)
+    said = [m for m in _NUMBER.finditer(q.normal) if not any(s <= m.start() < e for s, e in labels)]
+    numbers = [(m[0], _HUNDREDTHS.match(q.normal, m.end()) is not None) for m in said]
+    unused = [n for n, parts in numbers if not any(_same(float(n), value, parts) for value in used)]
+    if unused and memory.answer is not None and _BY_SO_MUCH.search(q.normal):
+        old = list(_numbers_of(memory.answer))
+        unused = [n for n in unused if not any(abs(abs(u - o) - float(n)) < 1e-6 for u in used for o in old)]
+    if unused and answer.task in SUMS:
+        added = _added_up([float(n) for n, _ in numbers], used)
+        unused = [n for n in unused if float(n) not in added]
     if len(unused) == len(numbers):
         return unused
     # "57 not 75", "eight goes to nine": a number put right by another one that was taken in.
     denied = {n for match in _DENIED.finditer(q.normal) for n in match.groups() if n}
     before = list(_numbers_of(memory.answer)) if memory.answer is not None and _CHANGES.search(q.normal) else []
     return [n for n in unused if n not in denied and not any(abs(float(n) - value) < 1e-6 for value in before)]
+
+
+def _added_up(said: list[float], used: list[float]) -> set[float]:
+    """The numbers that together make one that was used: "12 at 4 and 6 on top", "8, half with 5 and half with 3"."""
+    added: set[float] = set()
+    said = said[:_MOST_ADDED]
+    plain = {*said, *(a * b for a, b in combinations(said, 2))}
+    sums = [u for u in used if not any(abs(u - p) < 1e-6 for p in plain)]  # four twelves are no more than that
+    for many, one, more in permutations(said, 3):
+        if any(abs(x - u) < 1e-6 for x in (many * one + more, many * (one + more) / 2) for u in sums):
+            added |= {many, one, more}
+    return added
 
 
 def unread_numbers(q: Question, answer: Answer, memory: Memory) -> list[str]:
@@ -123,8 +151,13 @@ def unread_numbers(q: Question, answer: Answer, memory: Memory) -> list[str]:
     unread = [n for n in unused_numbers(q, answer, memory) if n not in read and float(n) > _SMALL]
     used = list(_values(answer, memory))
     said = [float(n) for n in _NUMBER.findall(q.normal)]
-    made = [x for a, b in combinations(said, 2) for x in (a + b, abs(a - b), a * b)]
-    return [] if any(abs(x - u) < 1e-6 for x in made for u in used) else list(dict.fromkeys(unread))
+    made = {
+        n
+        for pair in combinations(said, 2)
+        for n in pair
+        if any(abs(x - u) < 1e-6 for x in (sum(pair), abs(pair[0] - pair[1]), pair[0] * pair[1]) for u in used)
+    }
+    return list(dict.fromkeys(n for n in unread if float(n) not in made))
 
 
 def of_answer(q: Question, answer: Answer, memory: Memory, last: Task | None, context: Context) -> float:
@@ -181,6 +214,11 @@ def _numbers_of(answer: Answer) -> Iterator[float]:
             yield told["stems"] / told["pieces"]
 
 
-def _same(a: float, b: float) -> bool:
-    """Within two per cent, as a share or a per cent, or Fahrenheit and Celsius."""
-    return any(abs(x - b) <= 0.02 * max(abs(b), 1e-9) for x in (a, a / 100, a * 100, (a - 32) / 1.8))
+def _same(said: float, value: float, in_hundredths: bool) -> bool:
+    """Within two per cent, or Fahrenheit and Celsius; a hundredth of it where it was said so or the value is a share."""
+    ways = [said, (said - 32) / 1.8]
+    if in_hundredths or 0 < value < 1:
+        ways.append(said / 100)
+    if 0 < said < 1:
+        ways.append(said * 100)
+    return any(abs(x - value) <= 0.02 * max(abs(value), 1e-9) for x in ways)

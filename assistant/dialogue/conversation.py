@@ -19,12 +19,20 @@ from assistant.dialogue.another_sort import (
 )
 from assistant.dialogue.answer import Answer, PassageShown
 from assistant.dialogue.asking_back import ASK_BELOW, held_back, says_no, says_yes
-from assistant.dialogue.bare_numbers import counts_an_order, meaning_of, of_the_flower, of_the_same, without_misplaced
+from assistant.dialogue.bare_numbers import (
+    counts_an_order,
+    counts_anew,
+    meaning_of,
+    of_the_flower,
+    of_the_same,
+    with_changed_counts,
+    without_misplaced,
+)
 from assistant.dialogue.cautions import cautions_for, triggers_for
 from assistant.dialogue.context import Context
 from assistant.dialogue.desk import Desk, Draft
 from assistant.dialogue.explaining import explain_figures, list_sources, what_moves
-from assistant.dialogue.general import draft_of, from_rules
+from assistant.dialogue.general import draft_of, find, from_rules, tells
 from assistant.dialogue.list_edits import (
     LISTS,
     as_a_list,
@@ -38,6 +46,7 @@ from assistant.dialogue.lives import with_lone_number
 from assistant.dialogue.memory import Held, Item, Memory, Wish
 from assistant.dialogue.openings import asks_anew, holds_an_ask
 from assistant.dialogue.pools import is_narrowed
+from assistant.dialogue.scaling import marks_up, only_scales, scale_of, scaled_water, whole
 from assistant.dialogue.scope import (
     IN_SCOPE_IN_TALK,
     is_foreign,
@@ -106,12 +115,18 @@ _BESIDE = re.compile(
     r"^(?!.*\b(?:there (?:are|is)|there's|i(?:'ve| have)? got|we(?:'ve| have)? got|i have|we have|stood|standing|sitting) [^.?!]*\b(?:next to|beside|alongside) (?:it|them|those|these)\b).*"
     r"\b(?:against|beside|next to|alongside|compared? (?:to|with)|versus|vs|differ\w*|better or worse)\b[^.?!]*\b(?:it|that|those|them|these)\b|"
     r"\b(?:it|this|that|those|them|these) (?:against|beside|next to|alongside|with|to)\b|\b(?:it|that|those|them|these) compares?\b|\b(?:it|that|they|this|those|these) differs? from\b|\b(?:beats?|outlasts?|outlives?) (?:it|that|them|those|these)\b|\bany differen\w+\b|\b(?:better|worse|longer) than (?:it|that|those|them|these)\b|"
-    r"\b(?:any|do|does|fares?|is|are|be|last|hold|keep)(?: up)? (?:any )?(?:better|worse|longer|tougher|cheaper)\b(?! than)|\bthe same (?:stuff|thing|plant|flower)\b"
+    r"\b(?:any|do|does|fares?|is|are|be|last|hold|keep)(?: up)? (?:any )?(?:better|worse|longer|tougher|cheaper)\b(?! than)|\bthe same (?:stuff|thing|plant|flower)\b|"
+    r"\b(?:the )?(?:one|1) (?:against|beside|next to|alongside|versus|over) (?:the )?other\b|\b(?:against|beside|alongside) (?:each other|one another|1 another)\b|\bside by side\b"
 )
 # Of these, what can be no other question about the new one alone.
 _SET_AGAINST = re.compile(
     r"\b(?:set|hold|stack|weigh) (?:it|that|them|those|these)(?: up)? (?:against|beside)\b|\b(?:beats?|outlasts?|outlives?) (?:it|that|them|those|these)\b|"
-    r"\bdiffers? from\b"
+    r"\bdiffers? from\b|\b(?:set|hold|stack|weigh|put|compare) (?:the )?(?:one|1|them|the (?:two|2|pair)) (?:up )?(?:(?:against|beside|alongside) (?:the other|each other|one another|1 another)|side by side)\b"
+)
+# The last answer held to be good for another material as well.
+_HOLDS_FOR = re.compile(
+    r"\b(?:does|do|would|will|is|are) (?:that|this|it|those|these|the same|(?:that same|the same|that|this|the) [a-z]+)(?: also| all| still| be)? "
+    r"(?:(?:hold|go|count|stand)(?: good| true)? for|apply (?:to|for)|true (?:of|for)|the same (?:for|with)) (?:the |my |our |any )?[a-z' -]+?(?: too| as well| also| then)?\W*$"
 )
 # One proposed for what cannot be had.
 _WOULD_DO = re.compile(
@@ -184,13 +199,26 @@ _MOST_ITEMS = 12
 _UNNAMED_ONES = re.compile(r"\b(?:the|those|these|my|our) [a-z]+ (?:ones|sort|kind)\b")
 # A first message of so few words that says "they" means something it does not name.
 _SHORT = 12
-# Rules this likely go before declining, or before asking which material is meant; `general.chance_of` gives the chance,
-# evals/results/search.md what it is worth.
+# Rules this likely go before declining, before a list of materials, or before asking which material is meant;
+# `general.chance_of` gives the chance, evals/results/search.md what it is worth.
 _SURELY_A_RULE = 0.8
-_LIKELY_A_RULE = 0.7
+_LIKELY_A_RULE = 0.6
+# What the readers hold for another subject, or what names a material too, must be surer still.
+_PLAINLY_A_RULE = 0.9
+_DOUBTFUL = 0.4
 _NEED_A_NAME = ("longevity", "quantity", "water", "storage", "refresh", "season", "describe")
+# Asked of no material, these list what the handbook has; "does a copper coin do anything" wants no list of coppery ones.
+_LISTED = ("substitute", "compare")
+_LISTS_THEM = re.compile(r"\b(?:rank|list|suggest|recommend)\b")
+# An order with nothing in it: asked back, for no rule can count it.
+_BARE_ORDER = re.compile(
+    r"^\W*(?:(?:so|and|ok|right|just|in|bunches|then)\W+)*(?:how many(?: bunches)?|(?:what|which) (?:number|amount|do i (?:put|order)))\b(?:\W+(?:do|should|i|we|put|put down|order|bunches|in|is it|that))*\W*$"
+)
+# What a rule's topic makes of a question that no task's words ask for.
+_FILED: Mapping[str, Task] = {"safety": "hazard", "terms": "explain", "reservoirs": "water"}
 # A rule is quoted, and not asked about first, where the message is so surely about the trade: its title says what it answers.
 _OURS = 0.8
+_RATHER_OURS = 0.6
 _NOT_COVERED = "That is not in the handbook, so I won't guess."
 _COVERS = "It covers cut flowers, greens, branches, dried and preserved material and the work with them."
 # A task less likely than this is not offered beside the one an unsure answer was given for.
@@ -240,13 +268,22 @@ class Conversation:
             answer = replace(answer, confidence=chance)
             hurt = INJURY.search(without_names(question)) is not None
             told_again = before.figured is not None and answer.figures == before.figured.figures  # "why?", "source?"
-            quoted = not answer.materials and bool(answer.passages) and self.context.in_scope(question) >= _OURS
+            quoted = not answer.materials and bool(answer.passages) and self._is_ours(question, answer)
             of_life = (
                 not question.mentions
                 and of_the_life(question.slots, before.wishes, before.life, question.normal) is not None
             )
             edited = is_plain(question, before.items, answer.materials) and not confidence.unused_numbers(
                 question, answer, self.memory
+            )
+            set_against = (
+                answer.task == "compare" and bool(before.wishes) and _SET_AGAINST.search(question.normal) is not None
+            )
+            holds_too = (
+                bool(before.wishes)
+                and bool(question.mentions)
+                and all(set(m.ids) & set(answer.materials) for m in question.mentions)
+                and _HOLDS_FOR.search(question.normal) is not None
             )
             settled = before.pending_slot == "materials" and bool(set(answer.materials) & set(before.choices))
             altered = not question.mentions and (
@@ -256,12 +293,15 @@ class Conversation:
             plain = (
                 hurt
                 or settled
+                or set_against
+                or holds_too
                 or altered
                 or of_the_mix
                 or quoted
                 or of_life
                 or edited
                 or (last is not None and answer.task == "quantity" and counts_an_order(question, last))
+                or (bool(before.wishes) and counts_anew(question, before.wishes[-1]))
                 or (reckons(question) and answer.task in ("cost", "mixing"))
             )
             if chance < ASK_BELOW and not told_again and not plain and self.context.sees_meaning:
@@ -278,6 +318,14 @@ class Conversation:
         """How the figures of an answer came about."""
         reply = explain_figures(last, self.context)
         return replace(last, question=text, task="explain", tasks=("explain",), reply=reply, candidates=())
+
+    def _is_ours(self, q: Question, answer: Answer) -> bool:
+        """Is the message so surely about the trade, or so surely the rule's that is quoted, that none need ask first?"""
+        chance = self.context.in_scope(q)
+        if chance >= _OURS or chance < _RATHER_OURS:
+            return chance >= _OURS
+        found = find(q.normal, self._desk())
+        return found.chance >= _PLAINLY_A_RULE and found.hits[0].passage.id == answer.passages[0].id
 
     def _held(self, q: Question, answer: Answer, before: Memory) -> Answer:
         """The question that stands for an answer that may not be the one asked for."""
@@ -346,6 +394,8 @@ class Conversation:
         meant = self._other_meaning(q) if self.memory.pending is None and not q.command else None
         if meant is not None:
             return self._follow_up(q, meant, [])
+        if self.memory.wishes:
+            q = with_changed_counts(q, self.memory.wishes[-1])
         q = self._naming_the_sort(q)
         hurt = INJURY.search(without_names(q)) is not None
         first_aid = self.context.parser.as_ask(q, "hazard", _PLAIN)
@@ -365,10 +415,15 @@ class Conversation:
         dosed = asks_only(q, "mixing") and "volume" in q.slots and agents_of(q.normal, plainly=True)
         usual = asks_only(q, "cost") and asks_what_is_usual(q.normal)
         sum_of_ours = reckons(q) and bool(q.mentions or self.memory.wishes or q.domain_words)
-        of_the_trade = hurt or ((of_the_mix or dosed or usual or sum_of_ours) and not is_of_another_subject(q))
+        recounted_anew = bool(self.memory.wishes) and counts_anew(q, self.memory.wishes[-1])
+        of_the_trade = (
+            hurt or recounted_anew or ((of_the_mix or dosed or usual or sum_of_ours) and not is_of_another_subject(q))
+        )
         if not of_the_trade and is_foreign(q, bool(self.memory.wishes), self.context.in_scope):
-            near = self.context.in_scope(q) >= IN_SCOPE_IN_TALK
-            return (self._by_rule(q, _SURELY_A_RULE) if near else None) or self._decline(q)
+            chance = self.context.in_scope(q)
+            least = _SURELY_A_RULE if chance >= _DOUBTFUL else _PLAINLY_A_RULE
+            near = not q.foreign_words and chance >= (_DOUBTFUL if q.mentions else IN_SCOPE_IN_TALK)
+            return (self._by_rule(q, least) if near else None) or self._decline(q)
         edited = self._edited(q, notes)
         if edited is not None:
             return edited
@@ -396,6 +451,7 @@ class Conversation:
             own = self._items(ask.mentions, [], every_meaning=ask.task == "hazard") if ask.mentions else ()
             wishes.append(self._wish(ask, q, own))
         wishes = [self._searching(w, q) for w in wishes]
+        wishes = [replace(w, text=q.normal) if w.task == "explain" and not tells(w.text) else w for w in wishes]
         wishes = [with_lone_number(w) if w.task in _OF_A_ROOM else w for w in wishes]
         if not hurt and not of_the_mix and any(not w.items and needs_subject(w, q) for w in wishes):
             return self._decline(q)
@@ -403,18 +459,30 @@ class Conversation:
         self.memory.keep_job({n: r for n, r in q.slots.items() if n != "pieces" or counted})
         for w in wishes:  # a lone number taken as the room's degrees goes on being that
             self.memory.keep_job({n: r for n, r in w.asked.items() if n == "display_temperature" and n not in q.slots})
-        asks_back = not any(w.items or w.refers_back for w in wishes) and all(w.task in _NEED_A_NAME for w in wishes)
-        ruled = self._by_rule(q, _LIKELY_A_RULE) if asks_back and not self.memory.wishes else None
+        ruled = None
+        if not self.memory.wishes and not any(w.items or w.refers_back for w in wishes):
+            if all(w.task in _NEED_A_NAME for w in wishes):
+                ruled = self._by_rule(q, _LIKELY_A_RULE)
+            elif all(w.task in _LISTED and w.superlative is None for w in wishes) and not _lists_all(q):
+                ruled = self._by_rule(q, _SURELY_A_RULE)
         return ruled or self._respond(q.text, tuple(wishes), notes)
 
     def _by_rule(self, q: Question, least: float) -> Answer | None:
         """A rule that so surely is what was asked that it goes before asking back or declining; None where none is."""
         numbered = NUMBER_SLOTS.keys() & q.slots.keys() - {"count", "month"}
-        if q.mentions or numbered or is_of_another_subject(q) or asks_what_it_holds(q.normal, q.slots):
+        if numbered - {"display_days"} or is_of_another_subject(q) or asks_what_it_holds(q.normal, q.slots):
             return None
-        wish = Wish(q.asks[0].task if q.asks else "explain", (), dict(q.slots), {}, q.normal)
+        plant = stranger(replace(q, near=(), unknown=(), foreign_words=()))
+        if plant is not None or _BARE_ORDER.search(q.normal) or not tells(q.normal):
+            return None
+        if q.mentions or stranger(q) is not None:
+            least = max(least, _PLAINLY_A_RULE)
+        if numbered:
+            least = max(least, _SURELY_A_RULE)
+        task: Task = q.asks[0].task if q.asks and q.asks[0].task not in _LISTED else _craft(q)
+        wish = Wish(task, (), dict(q.slots), {}, q.normal)
         draft = from_rules(wish, self._desk(), least=least)
-        return None if draft is None else self._finish(q.text, [(wish, draft)], [])
+        return None if draft is None else self._finish(q.text, [(_as_filed(wish, draft), draft)], [])
 
     def _naming_the_sort(self, q: Question) -> Question:
         """ "No, the dried ones": with the material that such a message means, as if it had been named."""
@@ -533,11 +601,15 @@ class Conversation:
         new = bool(q.mentions) and not {m.id for m in q.mentions} & {i.id for i in self.memory.items}
         if new and self.memory.items and _ONE_WATER.search(q.normal):
             return replace(q, asks=(self.context.parser.as_ask(q, "care", _ASKED),), follows=1.0)
+        if new and self.memory.items and _HOLDS_FOR.search(q.normal):
+            return replace(q, asks=(), follows=1.0)
         if new and self.memory.items and _BESIDE.search(q.normal):
             plainly = 1.0 if _SET_AGAINST.search(q.normal) else 0.0
             return replace(q, asks=(self.context.parser.as_ask(q, "compare", _ASKED),), follows=plainly)
         if counts_an_order(q, last):
             return replace(q, asks=(self.context.parser.as_ask(q, "quantity", _ASKED),), follows=1.0)
+        if only_scales(q, last) or counts_anew(q, self.memory.wishes[-1]):
+            return replace(q, asks=(), follows=1.0)
         if new and last == "substitute" and len(self.memory.items) == 1 and _WOULD_DO.search(q.normal):
             return replace(q, asks=(self.context.parser.as_ask(q, "substitute", _ASKED),), follows=1.0)
         if last == "storage" and leaves_the_cold(q.slots, q.normal):
@@ -555,7 +627,7 @@ class Conversation:
             return replace(q, asks=(), command=kind)
         if kind == "same" and not q.mentions and of_the_life(q.slots, self.memory.wishes, self.memory.life, q.normal):
             return replace(q, asks=())
-        scales = self._scales(q) is not None
+        scales = scale_of(q) is not None
         changes = bool(q.slots or q.mentions or q.ordinal is not None or scales)
         own = bool(q.asks) and q.asks[0].score > IMPLIED
         if kind == "same" and "audience" in q.slots and last != "hazard" and any(a.task == "hazard" for a in q.asks):
@@ -593,7 +665,7 @@ class Conversation:
             return False  # "2.30 a bunch so", after the bunches: what they come to
         if q.asks and q.asks[0].score >= _ASKED and q.asks[0].task in ("hazard", "care", "describe"):
             return False
-        changes = bool(q.slots or q.mentions or self._scales(q) is not None)
+        changes = bool(q.slots or q.mentions or scale_of(q) is not None)
         rest = q.normal
         if self.memory.wishes[-1].task in _AMOUNTS:
             rest = _FOR_SO_MUCH.sub("", rest)
@@ -617,6 +689,8 @@ class Conversation:
                 m = replace(m, ids=(spoken_of[0],), usual=None)
             material_id = m.id or m.usual
             if material_id is None:
+                choices = listed([self.context.name(i) for i in m.ids], "or")
+                notes.append(f"“{m.said}” I left out: it can mean {choices}; say which.")
                 continue
             name = self.context.name(material_id)
             if m.how == "fuzzy":
@@ -646,14 +720,15 @@ class Conversation:
         coloured = (
             of_the_colour(q, self.memory.alternatives, self.context.handbook) if _NOT_THAT.search(q.normal) else None
         )
-        if q.asks and coloured is None:
+        told = coloured or self.context.parser.names.told_by_heads(self.memory.alternatives, q.normal)
+        if q.asks and told is None:
             return None
-        chosen = coloured or self._chosen(q, self.memory.alternatives, by_looks=False)
+        chosen = told or self._chosen(q, self.memory.alternatives, by_looks=False)
         return (Item(chosen),) if chosen else None
 
     def _edited(self, q: Question, notes: list[str]) -> Answer | None:
         """The list of the last answer edited: "swap stock for carnations", "rosemary down to 3", "without the solidago"."""
-        if not self.memory.wishes or not q.mentions:
+        if not self.memory.wishes or not q.mentions or _HOLDS_FOR.search(q.normal):
             return None
         wish = self.memory.wishes[-1]
         counted = recounted(q, wish)
@@ -662,7 +737,8 @@ class Conversation:
         else:
             named = self._items(tuple(replace(m, negated=False) for m in q.mentions), notes)
             listed_so_far = as_a_list(self.memory.items, wish)
-            changed = swapped(q, named, listed_so_far, wish.task, billed=self._adds_to_bill(q))
+            apiece = wish.slot("pieces") is not None or "pieces" in self.memory.job
+            changed = swapped(q, named, listed_so_far, wish.task, billed=self._adds_to_bill(q), apiece=apiece)
             changed = changed or self._in_another_state(q, named)
             if changed is None:
                 return None
@@ -677,6 +753,11 @@ class Conversation:
             out = replace(gone[0], unavailable=True)
             return self._respond(q.text, (self._wish(ask, replace(q, asks=(ask,)), (out,)),), notes)
         new = replace(wish, items=items, asked=slots, earlier=earlier, text=text[-600:], refers_back=True)
+        compared = self.memory.compared
+        if wish.task == "hazard" and new_ones and compared is not None and set(compared.ids) == set(wish.ids):
+            # Compared first, then asked whether they are safe: what comes in is held against them in both.
+            side_by_side = replace(compared, items=items, asked=slots, earlier={**compared.earlier, **compared.asked})
+            return self._respond(q.text, (side_by_side, new), notes)
         return self._respond(q.text, (new,), notes)
 
     def _in_another_state(self, q: Question, named: tuple[Item, ...]) -> tuple[Item, ...] | None:
@@ -922,7 +1003,7 @@ class Conversation:
 
     def _without_ask(self, q: Question, items: tuple[Item, ...], notes: list[str]) -> Answer:
         picked = self._picked(q)
-        if self.memory.wishes and (q.slots or items or picked or self._scales(q) is not None):
+        if self.memory.wishes and (q.slots or items or picked or scale_of(q) is not None):
             if items and not q.refers_back and not q.corrections and q.domain_words + len(q.unknown) > 3:
                 pass  # a whole new sentence about something else
             else:
@@ -934,6 +1015,9 @@ class Conversation:
             self.memory.keep_job(q.slots)
             return self._respond(q.text, (self._wish(ask, q, items),), notes)
         job = {n: r for n, r in q.slots.items() if n in JOB_SLOTS}
+        ruled = None if self.memory.wishes else self._by_rule(q, _LIKELY_A_RULE)
+        if ruled is not None:
+            return ruled
         if job and not q.unknown and not q.foreign_words:
             self.memory.keep_job(job)
             said = listed([r.said or n.replace("_", " ") for n, r in job.items()])
@@ -943,10 +1027,14 @@ class Conversation:
     def _follow_up(self, q: Question, items: tuple[Item, ...], notes: list[str]) -> Answer:
         """The last asks again, with what this message changes."""
         self._remember_for_undo()
-        scale = self._scales(q)
+        scale = scale_of(q)
         wishes = []
         life = None if items else of_the_life(q.slots, self.memory.wishes, self.memory.life, q.normal)
-        for wish in (life,) if life is not None else self.memory.wishes:
+        again = self.memory.wishes
+        if items and any(wish.task != "explain" for wish in again):
+            # The reason asked for beside it was of the material before.
+            again = tuple(wish for wish in again if wish.task != "explain")
+        for wish in (life,) if life is not None else again:
             kept = {**wish.earlier, **wish.asked, **self.memory.job}
             asked = kept_since(q.slots, kept, self.context.today)
             asked, earlier = self._placed(asked, kept, wish, wish.task, q)
@@ -971,10 +1059,20 @@ class Conversation:
                 earlier.setdefault("height", filled)
                 self.memory.drop("fill_height")
             new = said_anew(self._swap_items(wish, items, "stems" in asked and len(wish.items) == 1), asked, q)
-            if scale is not None:
+            if scale is not None and wish.task == "cost" and scale > 1 and marks_up(q.normal):
+                asked["factor"] = Reading(scale, "ratio", said=f"{scale:g} times")
+                earlier.pop("factor", None)
+            elif scale is not None and wish.task == "water" and not any(i.stems for i in new):
+                # "Two thirds of it" says the level itself.
+                if not {"fill_share", "fill_height", "pieces"} & asked.keys():
+                    asked = {**scaled_water(earlier, scale), **asked}
+                earlier = {n: r for n, r in earlier.items() if n not in asked}
+            elif scale is not None:
                 new = tuple(
                     replace(
-                        i, stems=i.stems * scale if i.stems else None, bunches=i.bunches * scale if i.bunches else None
+                        i,
+                        stems=whole(i.stems * scale) if i.stems else None,
+                        bunches=whole(i.bunches * scale) if i.bunches else None,
                     )
                     for i in new
                 )
@@ -982,7 +1080,7 @@ class Conversation:
                 earlier = in_days(earlier, self.context.today) if of_the_run else earlier
                 for name in (
                     ("label_dose", "concentration")
-                    if re.search(r"\b(?:strength|strong|weak|dose|ppm|concentration)", q.normal)
+                    if re.search(r"\b(?:strength|strong|weak|dos(?:e|age)|rate|label|ppm|concentration)", q.normal)
                     else ("display_days",)
                     if of_the_run
                     else ("stems", "count", "volume")
@@ -1048,27 +1146,6 @@ class Conversation:
             asked["price"] = of_the_same(asked["price"], wish)
         return asked
 
-    def _scales(self, q: Question) -> float | None:
-        words = re.findall(r"[a-z]+", q.normal)
-        if "half full" in q.normal or "half fill" in q.normal:
-            return None
-        if {"pieces", "count", "stems"} & q.slots.keys() and re.search(r"\bhalf\b", q.normal):
-            return None  # "8 hoops, the other half goes to my sister": the number said is the new one
-        for word, factor in (
-            ("double", 2.0),
-            ("doubled", 2.0),
-            ("doubling", 2.0),
-            ("twice", 2.0),
-            ("triple", 3.0),
-            ("tripled", 3.0),
-            ("halved", 0.5),
-            ("halve", 0.5),
-            ("half", 0.5),
-        ):
-            if word in words:
-                return factor
-        return None
-
     def _with(self, wish: Wish, name: str, reading: Reading) -> Wish:
         items = tuple(replace(i, stems=None) for i in wish.items) if name == "stems" else wish.items
         if name == "price":
@@ -1091,17 +1168,11 @@ class Conversation:
             return self._said(
                 q.text, "asked_back", "What should I change? Name a material, a temperature, a count or a date."
             )
-        desk = self._desk()
-        task: Task = (
-            "explain"
-            if any(w in q.normal.split() for w in ("why", "what", "explain", "whats", "what's", "which"))
-            else "care"
-        )
-        wish = Wish(task, (), dict(q.slots), {}, q.normal)
-        draft = from_rules(wish, desk)
+        wish = Wish(_craft(q), (), dict(q.slots), {}, q.normal)
+        draft = from_rules(wish, self._desk())
         if draft is None:
             return self._decline(q)
-        return self._finish(q.text, [(wish, draft)], [])
+        return self._finish(q.text, [(_as_filed(wish, draft), draft)], [])
 
     # --- asking back ------------------------------------------------------------------------------------------------------
 
@@ -1188,6 +1259,8 @@ class Conversation:
         done = [(wish, task_function(wish.task)(wish, desk)) for wish in wishes]
         back = next(((w, d) for w, d in done if d.outcome == "asked_back"), None)
         answered = [(w, d) for w, d in done if d.outcome == "answered"]
+        if back and any(w.task == "explain" for w, _ in answered):  # "and why": the reason wants no material first
+            done = [(w, d) for w, d in done if w.items or d.outcome != "asked_back"]
         if back and not answered:
             wish, draft = back
             self.memory.pending, self.memory.pending_slot, self.memory.choices = wish, draft.asks_for, ()
@@ -1198,6 +1271,9 @@ class Conversation:
             )  # fmt: skip
         self.memory.wishes = wishes
         self.memory.life = next((w for w in wishes if w.task == "longevity" and w.items), self.memory.life)
+        self.memory.compared = next(
+            (w for w in wishes if w.task == "compare" and len(w.items) > 1), self.memory.compared
+        )
         self.memory.note_materials(_ids(wishes))
         if self._alternatives:
             self.memory.alternatives, self._alternatives = self._alternatives, ()
@@ -1224,7 +1300,7 @@ class Conversation:
             text,
             "answered" if answered else drafts[0].outcome,
             first.task,
-            " ".join([*sentences, *dict.fromkeys(notes), *more[:4]]),
+            " ".join([*dict.fromkeys(sentences), *dict.fromkeys(notes), *more[:4]]),
             tasks=tuple(w.task for w, _ in done),
             materials=ids,
             figures=figures,
@@ -1324,6 +1400,25 @@ class Conversation:
 
     def _said(self, text: str, outcome: str, reply: str) -> Answer:
         return Answer(text, outcome, None, reply)  # type: ignore[arg-type]
+
+
+def _lists_all(q: Question) -> bool:
+    """ "Which greens are tough", "rank the fillers": asked of all there are."""
+    return (_WHICH_OF_ALL.search(q.normal) or _LISTS_THEM.search(q.normal)) is not None
+
+
+def _craft(q: Question) -> Task:
+    """The task of a question that no task's words ask for, but a rule answers."""
+    asks = ("why", "what", "explain", "whats", "what's", "which")
+    return "explain" if any(word in asks for word in q.normal.split()) else "care"
+
+
+def _as_filed(wish: Wish, draft: Draft) -> Wish:
+    """The wish as the rule that answers it is filed: a rule of safety answers a question of harm."""
+    topic = draft.passages[0].id.partition("/")[0] if draft.passages else ""
+    filed = "hazard" if "chemical" in draft.triggers else _FILED.get(topic)
+    explained = wish.task == "explain" and filed != "hazard"
+    return wish if filed is None or explained or wish.task not in ("care", "explain") else replace(wish, task=filed)
 
 
 def _points_back(q: Question) -> bool:

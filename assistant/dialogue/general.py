@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -40,6 +40,12 @@ NEAREST_FROM = 0.25
 RULE_BY_WORDS = 0.5
 # A rule of the topics a task prefers may lie this much behind the best.
 PREFERRED_BEHIND = 0.03
+# "My class always asks me why …", "somebody put it to me that …": what follows is the question.
+_REPORTED = re.compile(
+    r"\b(?:ask(?:s|ed|ing)?|wonder(?:s|ed|ing)?|tell|tells|told|taught|explain|say|says|said|put it|know|sure|remind(?:s|ed)?)"
+    r"(?: (?:me|us|him|her|them|you|to|of|always|again|today|earlier|yesterday|about))* "
+    r"(?P<asked>(?:why|how|what|which|whether|if|when|where|that)\b.+)"
+)
 
 
 def search(wish: Wish, desk: Desk, *, limit: int = 6, materials: Sequence[str] = ()) -> list[Hit]:
@@ -75,8 +81,13 @@ def find(text: str, desk: Desk, *, materials: Sequence[str] = ()) -> Found:
     """The rules for a text, or for the sentence of it that a rule answers best. Empty without a retriever."""
     found = _find(text, desk, materials)
     if found.chance >= ANSWER_FROM:
-        return found
-    return max([found, *(_find(part, desk, materials) for part in _sentences(text))], key=lambda one: one.chance)
+        reported = _REPORTED.search(text)  # "the trainee asks what conditioning is" is no question about trainees
+        return max(found, _find(reported["asked"], desk, materials), key=_chance) if reported else found
+    return max([found, *(_find(part, desk, materials) for part in _sentences(text))], key=_chance)
+
+
+def _chance(found: Found) -> float:
+    return found.chance
 
 
 def _find(text: str, desk: Desk, materials: Sequence[str]) -> Found:
@@ -107,8 +118,9 @@ def from_rules(
     prefer: Collection[str] = (),
     materials: Sequence[str] = (),
     least: float = ANSWER_FROM,
+    fits: Callable[[Rule], bool] = lambda _: True,
 ) -> Draft | None:
-    """The best rule as a whole answer, or None when it is less likely than `least` to be the one asked for."""
+    """The best rule as a whole answer, or None when it is less likely than `least` to be the one asked for or unfit."""
     found = find(wish.text, desk, materials=materials)
     if found.chance < least:
         return None
@@ -116,6 +128,8 @@ def from_rules(
     best = next((hit for hit in near if hit.passage.id.split("/")[0] in prefer), near[0])
     rule = rule_of(best.passage.id, desk)
     assert rule is not None
+    if not fits(rule):
+        return None
     return draft_of(rule, desk, [shown(hit.passage, hit.score) for hit in found.hits[:5]])
 
 
@@ -135,13 +149,18 @@ def nearest(wish: Wish, desk: Desk, *, materials: Sequence[str] = ()) -> Draft |
 
 
 def _sentences(text: str) -> list[str]:
-    """The sentences of a longer message that could be asked alone."""
+    """The sentences of a longer message that could be asked alone, and what somebody is said to have asked."""
     parts = [
         part.strip()
         for part in re.split(r"[.?!;:]+(?:\s|$)|,\s(?=(?:what|how|why|is|are|do|does|can|should|which|when)\b)", text)
     ]
-    # "do I need to do that" alone tells nothing, and is near to anything.
-    return [part for part in parts if len(words_of(part)) >= 2 and part != text.strip()]
+    parts += [said["asked"] for part in (text.strip(), *parts) if (said := _REPORTED.search(part))]
+    return [part for part in dict.fromkeys(parts) if tells(part) and part != text.strip()]
+
+
+def tells(text: str) -> bool:
+    """Could this be searched for alone? "Do I need to do that" and "what is the reason" are near to anything."""
+    return len(words_of(text)) >= 2
 
 
 def draft_of(rule: Rule, desk: Desk, passages: list[PassageShown]) -> Draft:

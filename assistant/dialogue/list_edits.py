@@ -23,7 +23,14 @@ _ADDED = re.compile(
     r"\b(?:add|plus|include|also (?:have|use|add|want|need|put)|chuck|throw|bung|toss|pop)\b|"
     r"(?:^\W*|[,;.!?] |\b(?:and|then|ok|right|please|let's|so) )(?:put|stick|shove|work|mix|bring|let) (?=[a-z' -]+ (?:in|into|with)\b)"
 )
-_INTO_THE_MIX = re.compile(r"\b(?:into|in|to) (?:the |this |that )?(?:mix|comparison|race|list|running)\b")
+_INTO_THE_MIX = re.compile(r"\b(?:into|in|to) (?:the |this |that )?(?:mix|comparison|race|list|running|line-?up)\b")
+# Into what was compared or asked about together: "put carnations in with them as well".
+_IN_WITH_THEM = re.compile(
+    r"^(?!.*\b(?:can|may|could|should|shall|might|if) (?:i|we|they|he|she)\b).*"
+    r"\b(?:put|stick|throw|chuck|pop|bung|bring|slip|include|add)\b[^.?!]*\b(?:in|into|on) (?:there|(?:along )?with (?:them|those|these|it|that)|(?:the |this |that )(?:list|lot))\b"
+)
+# Tasks whose answer holds several materials side by side, so that one more may join them.
+_SIDE_BY_SIDE = ("compare", "hazard")
 _TOO = re.compile(r"\b(?:too|as well|also)\b(?: please)?(?:\W*$|[.,;!])")
 _SWAP = re.compile(
     r"(?:\b(?:is|are|'s|'re)|^\W*[a-z ]+) (?:off|gone|sold out|finished)\b|\b(?:trade|swap|switch|change|replace|exchange|rather than|instead|in place of)\b"
@@ -107,19 +114,22 @@ def is_plain(q: Question, before: tuple[Item, ...], after: tuple[str, ...]) -> b
     asks = q.asks[0].score >= _ASKED and q.asks[0].task not in (*LISTS, "substitute") if q.asks else False
     named, known = {i for m in q.mentions for i in m.ids}, {i.id for i in before}
     gone, new = known & named - set(after), set(after) - known
+    if _IN_WITH_THEM.search(q.normal) and len(known) > 1:
+        return bool(new) and set(after) == known | named
     return bool(said) and not asks and bool(gone) and new <= named and set(after) == (known - gone) | new
 
 
 def swapped(
-    q: Question, named: tuple[Item, ...], items: tuple[Item, ...], task: Task, *, billed: bool
+    q: Question, named: tuple[Item, ...], items: tuple[Item, ...], task: Task, *, billed: bool, apiece: bool
 ) -> tuple[Item, ...] | None:
     """The list `items` after "swap X for Y", "add X", "without X", the message's materials being `named`; None where it
-    says no such thing. `billed` says that a material comes with its price, to a bill."""
+    says no such thing. `billed` says that a material comes with its price, to a bill; `apiece` that the counts are those
+    of one piece of several."""
     known = {i.id for i in items}
     taken_out = _TAKEN_OUT.search(q.normal)
     without = {i for m in q.mentions if m.negated for i in m.ids}
     if taken_out and not without:  # "drop the stock, bump roses to ten": what follows the verb, up to the comma
-        clause = re.split(r"[,;.]| and ", q.normal[taken_out.end() :])[0]
+        clause = re.split(r"[,;.]| (?:and|make it|then|use|have|do) ", q.normal[taken_out.end() :])[0]
         end = taken_out.end() + len(clause)
         without = {i for m in q.mentions if taken_out.end() <= m.start < end for i in m.ids}
     gone = tuple(i for i in named if i.id in known and (not without or i.id in without))
@@ -151,12 +161,21 @@ def swapped(
         and _OUT.search(q.normal)
     ):
         return kept
+    if new and not gone and len(items) > 1 and task in _SIDE_BY_SIDE and _IN_WITH_THEM.search(q.normal):
+        return items + new
     if _ALIKE.search(q.normal) and new and not gone:
         return None  # "freesia as well, worked out the same way": an order of its own, with the numbers of the last
-    if _SAME_NUMBER.search(q.normal) and _TOO.search(q.normal) and new and not gone and task in _COUNTED and items:
+    as_many = _SAME_NUMBER.search(q.normal) is not None and _TOO.search(q.normal) is not None
+    alone = task == "quantity" and len(items) == 1 and not (apiece or each or billed or _WITH_THEM.search(q.normal))
+    if new and not gone and alone and (as_many or all(i.stems or i.bunches for i in new)):
+        # "And sixty solidago" after one material ordered by its total: the next line of an order. What goes into each
+        # piece, or to several materials told together, joins their list instead.
+        return _counted_like(new, items, items) if as_many else new
+    if as_many and new and not gone and task in _COUNTED and items:
         return items + _counted_like(new, items, items[-1:])
     if _TOO.search(q.normal) and new and not gone and not q.asks:
-        return items + new if task in LISTS or _INTO_THE_MIX.search(q.normal) else new
+        joins = task in LISTS or _INTO_THE_MIX.search(q.normal) or _ADDED.search(q.normal)
+        return items + new if joins else new
     if _ADDED.search(q.normal) and new and not gone and (strongest < _ASKED or billed):
         return items + new
     if _WITH_THEM.search(q.normal) and new and not gone and strongest < _ASKED and task in _COUNTED:

@@ -72,6 +72,8 @@ class Memory:
     figured: Answer | None = None
     # The last life asked about, whatever came after it.
     life: Wish | None = None
+    # The last comparison of materials named, likewise.
+    compared: Wish | None = None
     pending: Wish | None = None
     pending_slot: str | None = None
     choices: tuple[str, ...] = ()

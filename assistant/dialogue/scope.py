@@ -28,7 +28,13 @@ _OTHER_SUBJECT = re.compile(
     r"\b(?:swimming )?pool (?:chlorine|water|tablets?)\b|\b(?:tomato|rose bush|lawn|orchid plant) (?:feed|food)\b|\bcordials?\b|\bmarmalade\b|\bmeringues?\b|\binvent\w*|\bsymboli\w*|\b(?:bad|good) luck\b|\bsuperstiti\w*|\bmood\b|\bhoroscope\b|\bzodiac\b|\bbirth ?flower\b|\bnational flower\b|\btattoo\w*|\bmania\b|\bpaint(?:ing)? (?:a|my|the)\b|\bdraw (?:a|me)\b(?! (?:up|a list|list|bunch))|"
     r"\b(?:dog|cat|pet|baby|puppy) food\b|\b(?:is|are|looks?) ill\b|\bpepper\b.*\bsalt\b|\bsalt\b.*\bpepper\b|\bthe wait\b|\bwait (?:time )?at\b|\bwait times?\b|\bto-?do list\b|"
     r"\b(?:humidity|temperature|forecast|weather)\b[^.?!]*\b(?:today|tomorrow|tonight|outside|will be)\b|\bweather\b|(?<!degrees )(?<!°c )\bforecast\b(?! (?:is |of |at |for )?\d)|\b(?:going to|gonna|will it|is it) (?:be )?(?:rain\w*|wet|sunny|snow\w*)\b|\b(?:place|send|put in|submit) (?:an?|the|my|our) order\b|\b(?:gets?|getting) rid of (?:it|them|moss|weeds)\b|\bgrass at home\b|\b(?:scent|perfume|cologne) (?:to|i can|for me to) wear\b|\bhow (?:do|would) (?:you|i|we|they) say\b[^.?!]*\bin (?:japanese|french|german|spanish|italian|chinese|dutch|welsh)\b|\bmakes? (?:people|you|me|us|them) feel\b|\bwhat (?:feeling|emotion|mood)s?\b|\bwho (?:first |originally )?(?:came up with|thought of|started|invented)\b(?! (?:these|those|the|your) (?:figures|numbers|values))|\b(?:flower|florist) shops? (?:near|round|around) (?:me|here)\b|\bflorists? near\b|"
-    r"\bwax out of\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?:like|love|gift|present)\w*"
+    r"\b(?:sort|kind|rate|rates) of pay\b|\bpay (?:rise|packet|slip|day)s?\b|\bpayslips?\b|\bsalar(?:y|ies)\b|\bearn(?:s|ing)? (?:a|an|per|each|in a) (?:year|hour|week|month)\b|\bdo (?:they|florists|shops) pay (?:you|me|people|staff|trainees)\b|\b(?:florists?|trainees?|apprentices?) (?:earn|get paid|make a living)\b|\bwhat(?:'s|s| is) it like (?:out|outside)\b|"
+    r"\bwax out of\b|\border me\b|\bfall in love\b|\bapologi[sz]e\b|\b(?:wife|girlfriend|boyfriend|husband|mum|mother|anniversary|valentine'?s?) (?!(?:likes|loves) …)(?:like|love|gift|present)\w*"
+)
+# Cut flowers are the trade's, wherever they grew: "I cut dahlias from the garden", "roses from my garden".
+_CUT_IN_A_GARDEN = re.compile(
+    r"(?:\b(?:cut(?! back)|picked|pick|picking|cutting(?! back)|gathered|gather|snipped|brought in|bring in)\b[^.?!,;]{0,40}|…,? )"
+    r"(?:cut |picked |fresh |straight |just )*(?:from|out of) (?:my|our|the|a|her|his|their|your)(?: own| mum's| mother's| neighbour's)? (?:front |back |cutting )?(?:garden|border|allotment|plot|back ?yard)\b"
 )
 _AGENT = re.compile(
     r"\b(?:food|feed|preservative|bleach|chlorine|sanitis\w*|sanitiz\w*|disinfect\w*|sugar|sucrose|acid|citric|lemon|vinegar|glycerin\w*|ppm|solution|bottle|dose|strength)\b"
@@ -55,7 +61,7 @@ _NEEDS_MATERIAL = frozenset(
 
 # Likewise, but only where no material is named.
 _OTHER_SUBJECT_UNNAMED = re.compile(
-    r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bflights?\b(?! of (?:stairs|steps))"
+    r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bmattress\w*|\btoys?\b|\bwages\b|\b(?:my|the) bath\b|\bhow long (?:do|will|can) (?:bananas|apples|pears|fruit)\b|\b(?:bananas?|apples?|pears?) (?:from )?(?:going|go|turning) (?:brown|black|off)\b|\bflights?\b(?! of (?:stairs|steps))"
 )
 # Below this probability of being about the trade a message is declined; evals/fit_reader.py reports what that costs.
 IN_SCOPE = 0.5
@@ -98,7 +104,8 @@ def is_of_another_subject(q: Question) -> bool:
     """Do its words say plainly that the message is about gardens, kitchens, meanings or the like?"""
     # Whoever may eat of a plant may do so in a garden: harm is the trade's business wherever the plant stands.
     harm = bool(q.mentions) and "audience" in q.slots and any(ask.task == "hazard" for ask in q.asks)
-    if (_OTHER_SUBJECT.search(without_names(q)) and not harm) or (q.mentions and _MEANING.search(q.normal)):
+    said = _CUT_IN_A_GARDEN.sub(" ", without_names(q))
+    if (_OTHER_SUBJECT.search(said) and not harm) or (q.mentions and _MEANING.search(q.normal)):
         return True
     return not q.mentions and _OTHER_SUBJECT_UNNAMED.search(q.normal) is not None
 

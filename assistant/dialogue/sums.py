@@ -18,6 +18,10 @@ STRENGTHS = ("label_dose", "concentration", "strength", "parts")
 # What is worth its price is more than a sum.
 _VALUE = re.compile(r"\bwhich\b|\bfor (?:my|the|your|our) money\b|\bvalue\b")
 _IN_BUNCHES = re.compile(r"\b(?:bunch(?:es)?|wraps?|packs?|boxes)\b")
+# "Would nine bunches do", of an order in stems.
+_WOULD_DO = re.compile(
+    r"\b(?:do|enough|suffice|be (?:ok|okay|alright|fine|plenty)|cover (?:it|that|them)|manage with|get away with)\b"
+)
 # From these scores on a price or a dose said in the message leaves no doubt what is asked.
 _PRICE_SAID = 3.0
 _DOSE_SAID = 5.0
@@ -71,7 +75,8 @@ def said_anew(items: tuple[Item, ...], asked: Mapping[str, Reading], q: Question
         return items
     if "price" in asked:
         items = tuple(replace(item, price=None) for item in items)
-    if "bunches" in asked and len(items) == 1 and items[0].bunches:
+    tried = bool(items) and items[0].stems is not None and _WOULD_DO.search(q.normal) is not None
+    if "bunches" in asked and len(items) == 1 and (items[0].bunches or tried):
         items = (replace(items[0], bunches=asked["bunches"].number),)
     return items
 

@@ -30,7 +30,7 @@ _SHORTHAND = {
     "b4": "before", "w/o": "without", "w/": "with", "w": "with", "dbl": "double", "h2o": "water", "fud": "food", "nah": "no", "nope": "no",
     "cyl": "cylinder", "em": "them", "'em": "them", "2day": "today", "2moro": "tomorrow", "tmrw": "tomorrow", "l8r": "later", "gd": "good", "lst": "last", "cud": "could",
     "shud": "should", "wud": "would", "cos": "because", "coz": "because", "cuz": "because", "pls": "please", "plz": "please", "n": "and", "&": "and",
-    "wi'": "with", "watter": "water", "@": "at", "bunchs": "bunches", "bnch": "bunch", "stms": "stems", "stox": "stock", "whatve": "what have", "whatll": "what will", "itll": "it will", "y": "why",
+    "wi'": "with", "watter": "water", "@": "at", "bunchs": "bunches", "bnch": "bunch", "stms": "stems", "stox": "stock", "whatve": "what have", "whatll": "what will", "itll": "it will", "thatll": "that will", "theyll": "they will", "wholl": "who will", "therell": "there will", "y": "why",
 }  # fmt: skip
 _SHORT = re.compile(
     r"(?<![\w'])(?:" + "|".join(re.escape(k) for k in sorted(_SHORTHAND, key=len, reverse=True)) + r")(?![\w'])"
@@ -56,6 +56,9 @@ _LEFT_OUT = (
         ),
         r"\g<lead> a ",
     ),
+    (re.compile(r"\b(?P<lead>(?:in|to|for|into|of|have|has|got|make|'?ve|from) )(?=(?:gallon|litre|liter|pint|quart|cupful|bunch)\b(?! (?:of )?\d))"), r"\g<lead>a "),
+    (re.compile(r"\b(?P<lead>\d+ ?(?:g|ml|grams?|mg|millilitres?|milliliters?|teaspoons?|tablespoons?|tsp|tbsp|sachets?)) (?=(?:litre|liter|gallon|quart|pint)\b)"), r"\g<lead> a "),
+    (re.compile(r"(?<!\ba )(?<!\bone )(?<!\d )(?<!\bhalf )(?<!two )(?<!three )\b(?=foot of water\b)"), "a "),
     (re.compile(r"(?<=\bof )'?em\b"), "them"),
     (re.compile(r"(?<!\ba )(?<!\bone )(?<!\d )(?<!two )\b(?=(?:third|quarter) full\b)"), "a "),
     (re.compile(r"\b(?P<lead>until|till|til|by|before|on|since|from|to|through|for) (?=\d{1,2}(?:st|nd|rd|th)\b(?! ?(?:of )?"

@@ -53,7 +53,7 @@ _FEASTS = {
 # "They sat at 21", "sun on it all day" name no weekday.
 _NO_DAY = {
     "sat": re.compile(r"(?<!on )(?<!by )(?<!for )(?<!next )(?<!this )(?<!last )‹› (?:at|in|on|out|there|here|for|by|around|under|dry|unsold|since|(?:about |over )?\d+ (?:hour|day|week))"),
-    "sun": re.compile(r"\b(?:the|full|direct|hot|afternoon|morning|evening|no|bright|in) ‹›|‹› (?:on|shin\w*|all|comes|hits|beat\w*|stream\w*)\b"),
+    "sun": re.compile(r"\b(?:the|full|direct|hot|afternoon|morning|evening|no|bright|in) ‹›|‹›'s\b|‹› (?:on|shin\w*|all|comes|hits|beat\w*|stream\w*)\b"),
 }  # fmt: skip
 _FEAST = "|".join(sorted(_FEASTS, key=len, reverse=True))
 _TO_A_FEAST = re.compile(r"\b(?:until|till|'til|til|to|through|thru|past|after) (?:the )?$")
@@ -66,6 +66,15 @@ _PAST = re.compile(
 _WENT = re.compile(
     r"(?<!be )(?<!get )(?<!gets )\b(?:went (?:up|in|out|into)|bought|unboxed|unwrapped|unloaded|hung|took (?:them|it) out|(?:was|were|i|we) installed)\b"
     r"(?!.*\b(?:until|till|for|by|from)\b)[^?]{0,40}$"
+)
+# "Put skimmia out on display monday": told of what was done, where nothing before it makes it a plan.
+_PUT_OUT = re.compile(
+    r"(?:^\W*|[,;] |(?<!if )(?<!when )(?<!once )\b(?:i|we|she|he|they|who|and|boss|just|already) |\b(?:was|were|got|been) )(?:(?:only|just|already) )?(?:put|stood|set) (?!in (?:an? )?order)"
+    r"(?:(?!\b(?:to|for|by|until|till|at)\b)[a-z'-]+ ){0,5}(?:out|up|in|on)(?: (?:on|in|at) (?:the |our |my )?(?:display|show|shop|window|foyer|lobby|counter|shelf|(?:shop ?)?floor|vase|hall|reception))?(?: (?:on|last))? (?:the )?$"
+)
+# What asks how much is left looks back on the day before it.
+_LEFT = re.compile(
+    r"\b(?:how (?:many|much) (?:more|longer|further)|how many days (?:more|left|are left|have)|(?:more|days) (?:days )?left|have (?:they|i|we|it) (?:still )?(?:got )?left|still (?:good|got|have)|left in (?:it|them)|life left|been (?:there|out|up|on show) ever since|longer|will (?:they|it) (?:still )?(?:last|do|make it|hold|see|be (?:good|fine|ok|okay|alright)))\b"
 )
 _FOR_SO_LONG = (
     r"(?:and )?(?:it's |it is |it stays |it runs |they're |that's |lasting |running |runs )?(?:for )?(?:about )?"
@@ -89,7 +98,7 @@ class SaidDate:
 
 
 _SPAN = re.compile(
-    rf"\b(?:(?P<rel>day before yesterday|day after tomorrow|yesterday|today|tonight|tomorrow|this morning|this afternoon|"
+    rf"\b(?:(?P<rel>day before yesterday|day before today|day after tomorrow|yesterday|today|tonight|tomorrow|this morning|this afternoon|"
     rf"last night|this evening)"
     rf"|(?P<full>(?:(?:{_DAY})[, ]+)?(?:the )?(?:\d{{1,2}}(?:st|nd|rd|th)?(?: of)? (?:{_MONTH})|(?:{_MONTH}) \d{{1,2}}(?:st|nd|rd|th)?)\b"
     rf"(?:,? \d{{4}})?)"
@@ -126,6 +135,8 @@ def find_dates(text: str, today: date) -> list[SaidDate]:
         if match[0] in ("sat", "sun") and _NO_DAY[match[0]].search(f"{before}‹›{text[match.end() : match.end() + 20]}"):
             continue
         direction = _direction(before, text[match.end() : match.end() + 40])
+        if match["wday"] and _PUT_OUT.search(re.split(r"[.?!;]", before)[-1]) and _LEFT.search(text[match.end() :]):
+            direction = "past"
         day = _resolve(match, today, direction)
         if day is not None:
             if match["rel"] and direction == "plain":
@@ -229,7 +240,14 @@ def _direction(before: str, after: str) -> Direction:
 
 def _resolve(match: re.Match[str], today: date, direction: Direction) -> date | None:
     if match["rel"]:
-        offset = {"day before yesterday": -2, "yesterday": -1, "last night": -1, "tomorrow": 1, "day after tomorrow": 2}
+        offset = {
+            "day before yesterday": -2,
+            "day before today": -1,
+            "yesterday": -1,
+            "last night": -1,
+            "tomorrow": 1,
+            "day after tomorrow": 2,
+        }
         return today + timedelta(days=offset.get(match["rel"], 0))
     if match["iso"]:
         try:

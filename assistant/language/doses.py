@@ -55,6 +55,10 @@ _COUNTED = re.compile(
 _EACH_DOES = re.compile(
     rf"\b(?P<unit>sachet|packet|cap|capful|scoop|tablet|stick|pod)s (?:do|make|treat|cover|are (?:good )?for|are enough for|feed) {_WATER} (?:each|apiece|a ?piece)\b"
 )
+# "5 grams, that's one scoop, treats half a litre": what the amount comes to told in between.
+_AMOUNT_DOES = re.compile(
+    rf"{_AMOUNT}(?:,| -)? \(?(?:that's|thats|that is|which is|is|or|so)(?: about)? (?:a|one|1|half a) (?:level )?(?:scoop|cap|capful|sachet|spoon|spoonful|measure|packet)\)?,? (?:does|do|makes?|treats?|covers?|feeds?|is (?:good |enough )?for|goes in(?:to)?|to|for|in|per) {_WATER}"
+)
 # "At 500 parts": of a million, where so many are no ratio.
 _PARTS_A_MILLION = re.compile(
     r"\b(?:at|to|of|for|want|need|aim(?:ing)? (?:at|for)|reach) (?P<n>\d{2,5}) parts\b(?! (?:of|to|in|per|water|bleach|glycerin\w*))"
@@ -92,6 +96,8 @@ _MIXED = re.compile(
 _OF_IT = r"(?:(?:of|the|white|household|flower|plant) )*[a-z]+"
 _RATIOS: tuple[re.Pattern[str], ...] = (
     re.compile(rf"\b1 ?(?::|to|in|part (?:[a-z]+ ){{0,4}}(?:to|in|and|with)) ?({_NUMBER})\b(?: parts)?"),
+    # "Dilute bleach one in ten"; said of stems it would be a loss.
+    re.compile(rf"\b(?:dilut\w*|bleach|glycerin\w*|mixed)\b[^.?!\d]{{0,30}}\bone (?:to|in) ({_NUMBER})\b"),
     re.compile(rf"\b1 (?:part )?{_OF_IT} (?:to|in|and|with) ({_NUMBER}) (?:parts? )?(?:of )?(?:\w+ )?water\b"),
     re.compile(rf"\b(?:1|one) parts? {_OF_IT}(?:,| and| to|, and)* ({_NUMBER}) parts? (?:of )?(?:\w+ )?water\b"),
     re.compile(
@@ -109,7 +115,7 @@ def doses(text: str, taken: Taken) -> Claims:
     if grams:
         value = float(grams[1])
         yield Claim("concentration", Reading(value, "mg/l", value, value, grams[0]), grams.span())
-    for pattern in (_DOSE, _WATER_FIRST, _FOR_EACH):
+    for pattern in (_AMOUNT_DOES, _DOSE, _WATER_FIRST, _FOR_EACH):
         for match in pattern.finditer(text):
             counted = pattern is _FOR_EACH
             start = match.end("between") if counted else match.start()

@@ -23,11 +23,20 @@ _PLACE = r"(?: of (?:them|those|it))? (?:for|on|in|at|to|down|round|around) (?:t
 _AND_ANOTHER = re.compile(rf"\b{_MORE}\b(?P<place>{_PLACE})?(?=[^\d]|$)")
 _AT_A_PLACE = re.compile(rf"{_PLACE}[^.?!,;\d]{{2,30}}?,? ?$")
 _SIZE = r"(?:big|bigger|large|larger|small|smaller|little|tall|short|medium|medium-sized|long|tiny|mini|wee|low|high)"
-_PIECE = r"(?:[a-z]+ )?(?:tables|vases|jars|pots|urns|bowls|bouquets|posies|pieces|centrepieces|arrangements|wreaths|buttonholes|corsages|baskets|pedestals)"
+_PIECE = r"(?:[a-z]+ )?(?:tables|vases|jars|pots|urns|bowls|bouquets|posies|pieces|centrepieces|arrangements|wreaths|buttonholes|corsages|baskets|pedestals|pew ends|chair ends|pews|chairs|jugs|bottles|lanterns|hoops)"
 # "Nine large ones with 7, nine small ones with 2", "3 tables with 7 roses each": so many pieces, so many stems in each.
 _GROUP = re.compile(
     rf"(?<![\d.])(?P<pieces>\d{{1,3}}) (?:{_SIZE}(?: (?:ones?|[a-z]+s))?|{_PIECE})(?:,| -|:)?"
     r"(?: (?:with|at|of|of them with|taking|take|takes|get|getting|having|have|need|needing|which take))+ (?P<stems>\d{1,3})\b(?! ?(?:cm|mm|%|l\b|litres?|inch|days|tables|vases))"
+)
+# "12 pew ends at 4 roses, 6 extra for the altar": what comes on top of the pieces.
+_ON_TOP = re.compile(
+    r"(?:,|\band|\bplus|\bwith)(?: (?:and|plus|with))? (?P<n>\d{1,3}) (?:extra|spare|more|over|left over)\b(?! (?:days?|pieces?|tables?|vases?|bunch\w*|pew|chairs?))"
+)
+# "8 vases, half of them with 5 tulips and half with 3".
+_HALVES = re.compile(
+    rf"(?<![\d.])(?P<pieces>\d{{1,3}}) (?:{_SIZE} )?{_PIECE}\b[^.?!\d]{{0,14}}?\bhalf(?: of (?:them|these|those|the [a-z]+))?(?: (?:with|get|gets|getting|have|having|take|takes|taking|at|want|wanting))+ (?P<a>\d{{1,3}})\b"
+    r"[^.?!\d]{0,40}?\b(?:half|rest|others?|remainder)(?: of (?:them|these|those))?(?: (?:with|get|gets|getting|have|having|take|takes|taking|at|want|wanting|just|only))+ (?P<b>\d{1,3})\b(?! ?(?:cm|mm|%|l\b|litres?|inch|days))"
 )
 _ONE_OR_ANOTHER = re.compile(r"\b(?:or|no|not|instead|rather|sorry|mean|meant|in all|in total|altogether|total|each)\b")
 
@@ -73,6 +82,19 @@ def counted_after(
     return [replace(m, stems=found.get(m.start, m.stems)) for m in mentions], used
 
 
+# "Solidago too, sixty stems of that".
+_OF_THAT = re.compile(
+    r"(?:,? (?:too|as well|also))?,? (?:and |say |about |make it )?(?P<n>\d{1,4})(?: (?:stems?|heads?|blooms?|sprigs?))? of (?:that|it|those|them)\b(?! (?:each|per|a |in |to ))"
+)
+
+
+def counted_by_a_pronoun(mentions: Sequence[Mention], text: str) -> list[Mention]:
+    """The one material of a message that has no count yet, with the count said of "that" right behind its name."""
+    bare = [m for m in mentions if not (m.stems or m.bunches or m.negated)]
+    match = _OF_THAT.match(text, bare[0].end) if len(mentions) == len(bare) == 1 else None
+    return list(mentions) if match is None else [replace(bare[0], stems=float(match["n"]))]
+
+
 @dataclass(frozen=True, slots=True)
 class Sum:
     """Counts of one material added up: the stretches they were read from, and whether pieces are multiplied in."""
@@ -92,6 +114,19 @@ def summed(mentions: Sequence[Mention], text: str) -> Sum | None:
     if len(groups) > 1 and len({g["stems"] for g in groups}) > 1:
         stems = sum(float(g["pieces"]) * float(g["stems"]) for g in groups)
         return Sum(replace(first, stems=stems, bunches=None), tuple(g.span() for g in groups), of_pieces=True)
+    halves, on_top = _HALVES.search(text), _ON_TOP.search(text)
+    if halves:
+        one, other = sorted((float(halves["a"]), float(halves["b"])))
+        pieces = int(halves["pieces"])
+        stems = pieces // 2 * one + (pieces - pieces // 2) * other
+        return Sum(
+            replace(first, stems=stems, bunches=None),
+            tuple(halves.span(n) for n in ("pieces", "a", "b")),
+            of_pieces=True,
+        )
+    if len(groups) == 1 and on_top and on_top.start() >= groups[0].end():
+        stems = float(groups[0]["pieces"]) * float(groups[0]["stems"]) + float(on_top["n"])
+        return Sum(replace(first, stems=stems, bunches=None), (groups[0].span(), on_top.span("n")), of_pieces=True)
     counted = [m for m in mentions if m.stems]
     if len(counted) == 1 and counted[0].stems:
         others = [m for m in _AND_ANOTHER.finditer(text, counted[0].end) if _adds(m, text[counted[0].end : m.start()])]

@@ -7,7 +7,10 @@ import re
 from assistant.language.claims import Claim, Claims, Taken
 from assistant.language.question import Reading
 
-_WASTE = r"(?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?)"
+_WASTE = (
+    r"(?:loss(?:es)?|wast(?:e|age)|shrink(?:age)?|spares?|allowance|duds?|breakages?|safety margin|contingency|overage)"
+)
+_WASTED = r"(?:lost|wasted|thrown(?: away| out)?|binned|broken|chucked|snapped|spoil(?:ed|t)|damaged|to waste|to the bin|in(?:to)? the (?:bin|compost|skip)|off|bad)"
 _LOSING_ANY = r"(?:wast(?:e|age|ing)|loss(?:es)?|los(?:e|ing)|break(?:age|ages|ing)?|going (?:off|over)|dud)"
 _NOTHING = re.compile(
     "|".join(
@@ -15,18 +18,24 @@ _NOTHING = re.compile(
             r"\b(?:no|zero|without(?: any)?|nil|0|not (?:allowing|counting|expecting|adding)(?: for)?(?: any)?|"
             rf"(?:allow|allowing|count|counting|expect|expecting) (?:for )?no) {_WASTE}\b",
             r"\b(?:don'?t|do not|won'?t|not|without|no need to|(?<!don't )(?<!dont )(?<!not )(?:skip|forget|leave out|ignore|drop)) (?:to )?(?:(?:bother|worry)(?:ing)? (?:(?:with|about|to) )?)?"
-            r"(?:(?:add|allow|count|reckon|plan|bank|expect|factor)(?:ing)?)?(?: on| for| in)? ?"
+            r"(?:(?:add|allow|count|reckon|plan|bank|expect|factor|budget|cater|provide|provid)(?:n?ing)?)?(?: on| for| in)? ?"
             r"(?:any(?:thing)? |more |the |a single |an? |to )*(?:extras? |allowance |spares? )?(?:on |in |on top )?(?:for )?(?:the |any )?"
-            r"(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single(?: one)?| one)?|spares?|break(?:ages?|ing)?)\b",
+            r"(?:wast(?:e|age)|loss(?:es)?|los(?:e|ing)(?: any| a single(?: one)?| one)?|spares?|duds?|break(?:ages?|ing)?)\b",
             r"\b(?:don'?t|do not) want (?:any|one|a single one)(?: of (?:them|it))? "
             r"(?:going (?:in|to)|ending up|wasted|binned|thrown|in the bin)\b",
             r"\bnothing(?:'s| is) going (?:in the bin|to waste|to be (?:lost|wasted|binned|thrown))\b",
+            rf"\b(?:nothing|none(?: of (?:them|it|those|these))?)(?: (?:at all|ever))? (?:getting|being|going|ending up|goes|ends up|will go|gets|turns out) {_WASTED}(?! (?:the|in|for|at|before|by|until)\b)",
             r"\b(?:no extras?|without(?: any)?) (?:for )?(?:the |any )?(?:damaged|broken|bad|dud|duds)(?: ones)?\b",
             r"\b(?:needn'?t|need not|mustn'?t|no need to|don'?t (?:have|need) to|shan'?t|not going to) (?:allow|add|count|reckon|include|budget|order)(?: anything| any(?: more)?| extra| more)*(?: for| on)? (?:any |the )?"
             rf"{_WASTE}\b",
-            r"\bbank on every (?:single )?(?:one|stem)\b",
+            r"\b(?:bank|count|rely|reckon) on (?:every (?:single |last )?(?:one|stem)|(?:them|it) all being (?:good|fine|sound|usable))\b",
+            r"\bnothing extra(?=\W*$|[,.;:!?]| (?:please|ordered|on top|thanks|then|so|and)\b)|\bno extra (?:stems|flowers|ones)\b|"
+            r"\b(?:no|zero|without(?: any)?) extras(?=\W*$|[,.;:!?]| (?:please|ordered|on top|thanks)\b)",
+            r"\b(?:don'?t|do not|won'?t|not|rather not|hate)(?: (?:want|wish|mean|intend|plan|plann?ing|expect|expecting|like|looking|going|to|be))*"
+            r" (?:bin|binning|los(?:e|ing)|wast(?:e|ing)|chuck(?:ing)?|throw(?:ing)?(?: (?:away|out))?) "
+            r"(?:any|a single (?:one|stem)|a stem|one|anything)(?: (?:of (?:it|them|those|these)|away|out))?(?=\W*$|[,.;!?]| (?:so|and|please|then|what|how)\b)",
             r"\bwon't be any (?:wast(?:e|age)|loss(?:es)?)\b",
-            r"\bno (?:extras?|allowance|margin)(?: \w+)? for (?:wast(?:e|age)|loss(?:es)?|breakages?)\b",
+            rf"\b(?:no|zero|nil|0|without) (?:extras?|allowance|margin)(?: \w+)? for (?:any )?{_WASTE}\b",
             r"(?<!don't )(?<!dont )(?<!not )\b(?:skip|forget|leave out|ignore) (?:the |any )?(?:wast(?:e|age)|loss(?:es)?|breakages?)\b",
             r"\bno (?:stems?|flowers?|heads?) (?:is|are|gets?|will be|being) (?:lost|wasted|broken|binned|thrown|bad)\b",
             r"\bnothing (?:(?:will|is going to|'s going to|is|gets|to) (?:be |get )?(?:lost|wasted|thrown|binned|broken)|lost|wasted|broken|for (?:loss|waste)|breaks?|snaps?|cracks?|bruises?|spoils?|fails?|gets? [a-z]+)\b",
@@ -36,8 +45,9 @@ _NOTHING = re.compile(
             r"\b(?:never|not going to|won'?t|(?:do not|don'?t|didn'?t) (?:ever )?) ?(?:lose|break|waste|bin) (?:any|a single one|a one|one|a stem|a thing)\b"
             r"(?! (?:more|in|out|of every)\b)",
             r"\bassum\w+ no(?:ne| loss|thing)\b",
-            r"\bevery (?:stem|one|flower) (?:is |will be |comes )?(?:perfect|good|fine|usable)\b",
-            r"\brefuse to lose\b",
+            r"\bevery (?:last |single )?(?:stem|one|flower|head)(?: of (?:them|those|these))? (?:is |will be |comes |to be |being |as |turns out )?(?:perfect|good|fine|usable|sound)\b",
+            r"\brefus(?:e|ing) to (?:lose|waste|bin|throw|chuck)\b(?! (?:more|the (?:first|leaves|buds)))",
+            rf"\b(?:not|don'?t|do not|won'?t)(?: be)? (?:count|bank|reckon|plan|expect|budget|allow)(?:n?ing)?(?: on| for)? (?:any|a single one|one|some)(?: of (?:them|it|those))? (?:to be |being |going |getting |to go |ending up |to get )?{_WASTED}",
             r"\blos(?:e|ing) (?:none|nothing|not one|no stems)\b",
             r"\ball (?:of them )?(?:good|perfect|usable)\b",
         )
@@ -62,6 +72,10 @@ _LOSING = re.compile(
 _PARTS = {"twentieth": 5.0, "tenth": 10.0, "fifth": 20.0, "quarter": 25.0, "third": 100 / 3}
 _PART = rf"(?:a|1|one) (?P<part>{'|'.join(_PARTS)})"
 _LOSING_PART = re.compile(rf"{_LOSE}{_PART}\b")
+# "Bunch of 25, half rubbish."
+_HALF_LOST = re.compile(
+    r"\b(?<!other )half (?:of (?:it|them|those|these|the (?:bunch|box|lot)) )?(?:(?:is|are|was|were|will be|turn(?:s|ed)? (?:up|out)|comes?|goes|gets?|end up) )?(?:rubbish|useless|duds?|duff|bad|no good|binned|in the bin|broken|wasted|lost|snapped|unusable|chucked)\b"
+)
 # "We bin every eighth nigella."
 _EVERY = {
     "third": 3,
@@ -121,6 +135,9 @@ def losses(text: str, taken: Taken) -> Claims:
     part = _LOSING_PART.search(text) or _LOST_PART.search(text)
     if part:
         yield _rate(_PARTS[part["part"]], part[0], None)
+    half = _HALF_LOST.search(text)
+    if half:
+        yield _rate(50.0, half[0], half.span())
     every = _LOSING_EVERY.search(text) or _EVERY_LOST.search(text) or _EVERY_AGAIN.search(text)
     if every:
         yield _rate(100 / _EVERY[every["every"]], every[0], None)

@@ -12,7 +12,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from assistant.handbook.loading import Handbook
-from assistant.language.ordinary import is_ordinary_word
+from assistant.language.ordinary import is_ordinary_word, near_names
 from assistant.language.question import Mention
 from assistant.language.slips import BESIDE, once, rank_of, slip
 from assistant.language.sorts import (
@@ -22,7 +22,10 @@ from assistant.language.sorts import (
     head_sorts,
     in_both_states,
     in_its_state,
+    in_the_one_state_said,
+    of_its_heads,
     told_by_sort,
+    without_the_same_pods,
 )
 from assistant.language.words import DOMAIN_WORDS, FUNCTION_WORDS, PARSED_WORDS
 
@@ -90,7 +93,12 @@ _DIED = re.compile(
     r"(?:^|[,;:?.!] |\b(?:the|my|our|some|any|these|those|of|for|with|and|or|are|is|do|does|will|can) )(?P<state>died) $"
 )
 _STATE_AFTER = re.compile(
-    r"^,? \(?(?:the )?(?P<state>dried|preserved|bleached)\b(?! out)(?! ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved|bleached)\b)"
+    r"^,? \(?(?:the )?(?P<state>dried|preserved|bleached)\b(?! out)(?! ?(?:and|or|v|vs|&|,) ?(?:the )?(?:dried|preserved|bleached)\b)|"
+    r"^(?:,? (?:also|likewise|again|too|as well|all|only))+,? (?P<state_too>dried|preserved|bleached)(?: (?:too|as well|this time|ones?))?(?=\W*(?:$|[.,;:?!]))"
+)
+# What may be said of a fresh flower too: "the rose heads are drooping" is of no dried rose.
+_PARTS_OF_FRESH = frozenset(
+    {"head", "heads", "leaf", "leaves", "sprig", "sprigs", "bunch", "bunches", "bundle", "bundles"}
 )
 
 
@@ -140,7 +148,13 @@ class NameIndex:
         bare: dict[str, set[str]] = {}
         for key, owner in own.items():
             state, _, rest = key.partition(" ")
-            if state in _STATES and rest and rest not in DOMAIN_WORDS and rest.rstrip("s") not in DOMAIN_WORDS:
+            named, _, part = rest.rpartition(" ")
+            of_fresh = part in _PARTS_OF_FRESH and any(
+                not handbook.materials[i].is_dry for i in self._exact.get(named, ())
+            )
+            if of_fresh or state not in _STATES or not rest:
+                continue
+            if rest not in DOMAIN_WORDS and rest.rstrip("s") not in DOMAIN_WORDS:
                 bare.setdefault(rest, set()).add(owner)
         for key, owner in list(own.items()):  # "dried lotus", of dried lotus pods
             state, _, rest = key.partition(" ")
@@ -207,6 +221,10 @@ class NameIndex:
         shared = (ids for key, ids in self._exact.items() if len(ids) > 1 and key in words and material_id in ids)
         return tuple(dict.fromkeys(i for ids in shared for i in ids if i != material_id))
 
+    def told_by_heads(self, ids: tuple[str, ...], text: str) -> str | None:
+        """The one of several sorts whose stems bear the heads a message tells of, many or one; None where it tells none."""
+        return of_its_heads(ids, text, self._sorts)
+
     def is_name_part(self, word: str) -> bool:
         return word in self._parts
 
@@ -240,7 +258,8 @@ class NameIndex:
         out = [in_its_state(m, text, self._dry_forms, alone=alone) for m in out]
         out += self._plain_one(out, text) + self._its_flower(out, text)
         out = told_by_sort([by_its_heads(m, text, self._sorts) for m in out], text, self._sorts)
-        return all_in_a_state(in_both_states(out, text, self._dry_forms), text, self._dry_forms)
+        alike = all_in_a_state(in_both_states(out, text, self._dry_forms), text, self._dry_forms)
+        return without_the_same_pods(in_the_one_state_said(alike, text, self._dry_forms), text, self._dry_forms)
 
     def near(self, word: str, most: int) -> list[tuple[str, int]]:
         """Names of one word at most `most` edits from a word, with their distance."""
@@ -295,7 +314,7 @@ class NameIndex:
 
     def _is_listed(self, word: str) -> bool:
         """A word of English as it stands, or part of a name."""
-        if self.is_name_part(word) or rank_of(word) is not None:
+        if self.is_name_part(word) or rank_of(word) is not None or word in near_names():
             return True
         return word in FUNCTION_WORDS or word in DOMAIN_WORDS or word in PARSED_WORDS
 
@@ -320,7 +339,7 @@ class NameIndex:
     def _with_state_after(self, mention: Mention, text: str) -> Mention:
         """ "Hydrangea, dried": the state said after the name."""
         match = _STATE_AFTER.search(text[mention.end :])
-        found = self.look_up(f"{match['state']} {mention.said}") if match else ()
+        found = self.look_up(f"{match['state'] or match['state_too']} {mention.said}") if match else ()
         if match and len(found) == 1:
             return Mention(
                 found, text[mention.start : mention.end + match.end()], mention.start, mention.end + match.end()

@@ -51,7 +51,7 @@ def words_to_digits(text: str) -> str:
     text = _DIGIT_HUNDREDS.sub(lambda m: str(int(m[1]) * (100 if m[2] == "hundred" else 1000)), text)
     text = _POINT.sub(_decimals, text)
     text = _RUN.sub(lambda match: _run(match, text), text)
-    text = re.sub(r"\b(\d+) point (?=\d)", r"\1.", text)
+    text = re.sub(r"\b(\d+|one) point (?=\d)", lambda m: ("1" if m[1] == "one" else m[1]) + ".", text)
     text = _ORDINAL_DAY.sub(lambda m: _ordinal(m[1] or m[2] or m[3]), text)
     text = _TIMES.sub(lambda m: str(int(m[1]) * int(m[2])), text)
     text = _SPOKEN_PRICE.sub(r"\1.\2", text)
@@ -251,10 +251,15 @@ _MEASURES = (
 )
 
 
+# "Three and half in there", not "30 roses and half the tulips", "ten and half as many".
+_OF_ITSELF = rf"(?! (?:the|of|a|an|as|that|those|this|these|my|our|to|them|it|price|full|dozen|size|open|past|(?!{_MEASURES}\b|stems\b)[a-z]+s\b)|-)"
+
+
 def _halves(text: str) -> str:
     text = re.sub(r"\b(\d+) (?:and|&) (?:a|1|one) half\b", lambda m: m[1] + ".5", text)
-    text = re.sub(rf"\b(\d+) (?:and|&) half(?= {_MEASURES}\b|\W*$)", r"\1.5", text)
+    text = re.sub(rf"\b(\d+) (?:a )?(?:and|&) half\b{_OF_ITSELF}", r"\1.5", text)
     text = re.sub(r"\b(\d+) (?:and|&) (?:a|1|one) quarter\b", lambda m: m[1] + ".25", text)
+    text = re.sub(rf"\b(\d+) (?:a )?(?:and|&) quarter\b{_OF_ITSELF}", r"\1.25", text)
     text = re.sub(r"\b(\d+) (?:and|&)? ?(\d)/(\d)\b", lambda m: _mixed(int(m[1]), m[2], m[3]), text)
     text = re.sub(r"\b(?:an?|1|one) bunch and (?:a|one) half\b", "1.5 bunches", text)
     text = re.sub(rf"\b(?:an?|1|one) ({_MEASURES}) and (?:a|one) half\b", r"1.5 \1", text)

@@ -23,6 +23,13 @@ _VERB = (
 )
 # A number in digits after "in", "of" or a verb of packing, with nothing behind it that would count something else.
 _OF_SO_MANY = rf"(?:{_BUNCH}e?s? of|(?:buy|order)(?= \d+'?s\b)|{_VERB} (?:in|by the|by)|{_BUNCH} (?:holds|has|is)|(?<!\d )(?<!\bas )in|by the|packed(?: in)?)"
+# What no bunch holds a number of.
+_OTHER_UNITS = (
+    r" (?:days?|hours?|weeks?|months?|cm|mm|inch\w*|in\b|per\b|per ?cent|percent|degrees?|lit(?:re|er)s?|grams?|g\b|vases?|tables?|"
+    r"pieces|bunch\w*|boxes|packs|wraps)\b"
+)
+# "Cut it in two", "split them in 3": no pack.
+_PARTED = re.compile(r"\b(?:cut|split|chop|snap|tear|slic|divid|halv|break|broke|fold)\w*\b[^.?!,]{0,24}$")
 _PACK = re.compile(
     "|".join(
         (
@@ -30,6 +37,10 @@ _PACK = re.compile(
             r"\b(?:bunch|bunches|packs|wraps) of (\d+)\b",
             r"\b(?:sheaves|sheaf|packets|bundles) of (\d+)(?=\W*$|[,.;?!]| (?:is|are|and|only|now|instead|all)\b)",
             rf"\b{_BUNCHES}(?: here| with us| now)? (?:hold|have) (?:about |only |just )?(\d+)(?=\W*$|[,.;?!]| each\b)",
+            # "Bunches hold 25 carnations and 5 % are lost."
+            rf"\b{_BUNCHES}(?: here| with us| now| of (?:it|them|those|these))? (?:hold|contain|come with) (?:about |only |just )?(\d+)(?= [a-z])(?!{_OTHER_UNITS})",
+            rf"\b(\d+)(?: of (?:them|those|it))? makes? (?:up )?(?:an?|one|1|the) (?:full )?{_BUNCH}\b",
+            rf"\b(\d+)(?: stems?)? (?:come|comes|go|goes|are|get tied|(?:are |come )?(?:tied|packed|wrapped|sold|bundled))(?: up)? (?:in|to|per) (?:an?|the|each|every|one|1) {_BUNCH}\b(?! of \d)",
             # "12.90 by the bunch and that's ten"
             rf"\b{_BUNCH}(?:,| and|, and)? that(?:'s| is) (\d+)(?= stems?\b|\W*$|[,.;?!])",
             r"\b(?:they|these|those|it) (?:go|goes|come|comes|sell|sells) per (\d+)(?=\W*$|[,.;?!])",
@@ -65,6 +76,11 @@ _ALONE = re.compile(
 _BUNCH_HAS = re.compile(
     rf"\b(?:a|the|each|every|one|1) {_BUNCH} (?:of [a-z' -]{{2,30}}? )?(?:has|holds|is|contains|comes to|counts)(?: about| only)? (\d+)\b(?! ?(?:%|cm|days?|g\b|euros?|pounds?))"
 )
+# "Box has 50, how many boxes": a box that flowers are bought in, as it is boxes that are asked for.
+_BOX_HAS = re.compile(
+    rf"\b(?:box|tray|carton)(?: of (?:them|those|it))? (?:has|holds|is|contains|comes with) (?:about |only )?(\d+)\b(?!{_OTHER_UNITS})(?=.*\bhow many (?:boxes|trays|cartons)\b)|"
+    rf"\bhow many (?:boxes|trays|cartons)\b.*\b(?:box|tray|carton)(?: of (?:them|those|it))? (?:has|holds|is|contains|comes with) (?:about |only )?(?P<n>\d+)\b(?!{_OTHER_UNITS})"
+)
 # "Counted a bunch of salal this morning: 22."
 _COUNTED = re.compile(
     rf"\bcounted (?:a|1|one|the) {_BUNCH}\b(?P<of>[^.?!\d]{{0,40}}?)(?::|-| and (?:got|found|it was|there were|it had)|,) ?(\d+)\b(?! ?%)"
@@ -92,7 +108,9 @@ def packs(text: str, taken: Taken) -> Claims:
     for match in _PACK.finditer(text):
         said = next(group for group in match.groups() if group)
         value = float(_WORDS.get(said, 0) or said.rstrip("s'"))
-        if (match[0].startswith("in ") and value > _MOST) or taken(match.start(), match.end()):
+        if match[0].startswith("in ") and (value > _MOST or _PARTED.search(text[: match.start()])):
+            continue
+        if taken(match.start(), match.end()):
             continue
         yield Claim("pack_size", Reading(value, "stems", said=match[0]), (match.start(), match.end()))
     each = _IN_EACH.search(text)
@@ -106,6 +124,10 @@ def packs(text: str, taken: Taken) -> Claims:
     counted = _COUNTED.search(text)
     if counted and not taken(*counted.span(2)):
         yield Claim("pack_size", Reading(float(counted[2]), "stems", said=counted[2]), counted.span(2))
+    box = _BOX_HAS.search(text)
+    at = box.span("n" if box["n"] else 1) if box else (0, 0)
+    if box and not taken(*at):
+        yield Claim("pack_size", Reading(float(text[at[0] : at[1]]), "stems", said=box[0]), at)
     singly = _SINGLY.search(text)
     if singly:
         yield Claim("pack_size", Reading(1.0, "stems", said=singly[0]), (singly.start(), singly.end()))

@@ -8,7 +8,7 @@ from datetime import date
 
 from assistant.handbook.loading import Handbook
 from assistant.language.cleaning import normalise, safe_text
-from assistant.language.listed_counts import counted_after, counted_alike, summed
+from assistant.language.listed_counts import counted_after, counted_alike, counted_by_a_pronoun, summed
 from assistant.language.names import NameIndex, key_of
 from assistant.language.numbers import words_to_digits
 from assistant.language.ordinary import is_ordinary_word
@@ -35,8 +35,15 @@ _FOLLOW = re.compile(
     r"with(?:out)? |change|now |(?:the )?(?:first|second|third|last|other)\b|not |if (?:it|they|the|i|we|my|our|you|he|she)\b|say |let's say|try |set |go with|use |only |just |add |plus |also |drop |remove |leave out |swap |switch )"
 )
 _NO_WAIT = re.compile(
-    r"\b(?:no,? wait|wait,? no|scratch that|scrap that|no,? i tell a lie|(?:no|sorry),? (?:scrap that,? )?i (?:mean|meant|said (?:it|that) wrong|got (?:it|that) wrong|misspoke)|but no,? it's)\b"
+    r"\b(?:no,? wait|wait,? no|scratch that|scrap that|no,? i tell a lie|(?:no|sorry),? (?:scrap that,? )?i (?:mean|meant|said (?:it|that) wrong|got (?:it|that) wrong|misspoke)|but no,? it's|"
+    r"(?:no,? (?:hang|hold) on|(?:hang|hold) on,? no)(?!,? (?:and|also|add|plus|with|what about|do|does|just))|(?:hang|hold) on,? i (?:mean|meant)|(?:oh,? |no,? )?what am i (?:saying|on about|talking about))\b"
 )
+# "Foxtail barley, I mean foxtail millet": so said only right before the name that is meant.
+_I_MEAN = re.compile(r"[,;.–-] ?(?:(?:oh|er|um|sorry|no|well),? )*i (?:mean|meant),? (?:the |some |my |our )?$")
+# "Our stock (the flower)": a homonym told by its speaker.
+_THE_FLOWER = re.compile(r",? ?\(?(?:i mean )?(?:the|as in the|meaning the) (?:flowers?|plant)\b")
+# Of what goes by its bare name when dried: "fresh lotus heads".
+_SAID_FRESH = re.compile(r"\bfresh (?:green |cut )?$")
 _RIGHT_ONE = re.compile(
     r"\b(?:i (?:meant|mean)|meant|make (?:that|it)|should (?:be|have been)|sorry|rather|scratch that)\b"
 )
@@ -171,8 +178,18 @@ _SAID_ANEW = re.compile(
 )
 
 
+# "It's 22 in the shop, sorry no, I'm looking at it now, it's 24": told twice in the same words.
+_TOLD_TWICE = re.compile(
+    r"\b(?P<frame>(?:it|that)(?:'s| is| was)|they(?:'re| are)|i(?:'ve got| need| want)|we(?:'ve got| need| want)|there(?:'s| are)) (?P<about>about |around |only )?"
+    r"(?P<first>\d+(?:\.\d+)?)\b(?P<rest>(?![.\d])[^?!\d]{0,40}?),? (?:oh,? |er,? |um,? )?"
+    r"(?:sorry,? no|no,? sorry|no,? wait|wait,? no|hang on,? no|no,? hang on|actually,? no|no,? actually|i tell a lie|correction|sorry)\b[^?!\d]{0,40}?"
+    r"(?<!\band )\b(?P=frame) (?:about |around |only |really |actually )?(?P<last>\d+(?:\.\d+)?)\b(?!\.?\d)"
+)
+
+
 def _with_the_last_said(text: str) -> str:
     """ "Four roses, no sorry, five": the number put right is the one that counts."""
+    text = _TOLD_TWICE.sub(lambda m: f"{m['frame']} {m['about'] or ''}{m['last']}{m['rest']}", text)
     return _SAID_ANEW.sub(lambda m: m["last"] + m["named"], text)
 
 
@@ -324,7 +341,7 @@ class Parser:
         if any(start < mention.end and mention.start < end for start, end in reader.spans):
             return mention.said not in ("wheat", "oats")
         pattern = HOMONYMS.get(mention.said)
-        if pattern is None:
+        if pattern is None or _THE_FLOWER.match(text[mention.end :]):
             return False
         around = text[max(0, mention.start - 30) : mention.start] + "‹›" + text[mention.end : mention.end + 30]
         return bool(pattern.search(around))
@@ -388,6 +405,10 @@ class Parser:
 
     def _state(self, mention: Mention, text: str) -> Mention:
         """ "Fresh" or "dried" beside a shared name picks the meaning of that state."""
+        if mention.id is not None and self.handbook.materials[mention.id].is_dry:
+            fresh = self.names.in_state(mention.id, "fresh") if _SAID_FRESH.search(text[: mention.start]) else None
+            bare = fresh is not None and not re.search(r"\b(?:dried|preserved|bleached)\b", mention.said)
+            return replace(mention, ids=(fresh,)) if fresh is not None and bare else mention
         if len(mention.ids) < 2:
             return mention
         around = text[max(0, mention.start - 12) : mention.start] + " | " + text[mention.end : mention.end + 16]
@@ -408,6 +429,8 @@ class Parser:
 
     def _the_dry_one(self, mention: Mention, text: str) -> Mention:
         """ "This eucalyptus … the preserved one": the state said later on."""
+        if mention.id is not None and self.handbook.materials[mention.id].is_dry:
+            return mention
         match = re.search(
             r"(?<!not )(?<!not the )\b(dried|dry|preserved|bleached) (?:one|ones|sort|kind|stuff|version)\b", text
         )
@@ -444,10 +467,9 @@ class Parser:
         denied = {i for m in mentions if m.negated and not m.unavailable for i in m.ids}
         if denied and any(not m.negated and not denied & set(m.ids) for m in mentions):
             mentions = [m for m in mentions if m.negated or not denied & set(m.ids)]  # "tulips, sorry, not tulips"
-        match = _NO_WAIT.search(text)
-        if match is None or not any(m.start >= match.end() for m in mentions):
-            return mentions
-        return [m for m in mentions if m.start >= match.end()]
+        said = _NO_WAIT.search(text)
+        right = said.end() if said else next((m.start for m in mentions if _I_MEAN.search(text[: m.start])), 0)
+        return [m for m in mentions if m.start >= right] or mentions
 
     @staticmethod
     def _not_twice(mentions: list[Mention], text: str) -> list[Mention]:
@@ -493,6 +515,7 @@ class Parser:
         text = reader.text
         free = [q for q in numbers if not any(s < q.end and q.start < e for s, e in reader.spans)]
         per_piece = cls._said_of_each(reader)
+        mentions = counted_by_a_pronoun(mentions, text)
         mentions, used = counted_after(mentions, text, [*reader.counts, *free, *per_piece])
         reader.spans += used
         if any((q.start, q.end) in used for q in per_piece):
@@ -682,7 +705,7 @@ class Parser:
             any(m.stems or m.bunches for m in mentions) or {"stems", "width", "form", "vessel"} & reader.slots.keys()
         )
         flowers = pieces is not None and (
-            pieces.said.endswith("pieces")
+            re.search(r"(?<![a-z])pieces$", pieces.said) is not None
             or (pieces.said.endswith(("of them", "of those", "of these")) and not _IN_PIECES.search(reader.text))
             or (
                 mentions

@@ -53,6 +53,16 @@ _LABEL = re.compile(
     r"\b\d{1,2} (?=(?:matters|questions|points)\b)|\b(?:numbers|nos\.?) \d{1,4}(?:(?:, | and |, and | & )\d{1,4})+\b|\bunit \d{1,4}(?=[:,])|\b(?:for|of|in) all [2-9](?=\W*$|[.,;])|"
     r"\bnumber \d{1,4} (?=this (?:year|month|week|season)\b)"
 )
+# "Cut it in two", "a vase with four sides".
+_PARTS = re.compile(
+    r"\b(?:cut|chop|split|slice|divide) (?:it|that|this|them|those|these|the [a-z]+)(?: down)? (?:in|into) [2-5]\b(?! [a-z]+s\b)|\b4[- ](?:[a-z]+ )?(?:sides?|sided|corners|walls)\b|(?<![\d.])[2-9] (?:thirds|quarters|fifths|tenths) (?:of )?(?:it|that|this|them|those|these)\b"
+)
+# "Two things about eucharis": what is asked, not what is bought.
+_ASKED = re.compile(r"(?<![\d.])\d{1,2} (?:quick |small |little )*(?:things|questions|points|queries|bits of advice)\b")
+# "How many do you get in one bunch of it": of any bunch.
+_ONE_BUNCH = re.compile(
+    r"\bhow many\b[^.?!\d]*\b(?:in|to|per|from|out of|make) (?:just |the |only )?(?P<n>1) (?:bunch|wrap|pack|bundle|sleeve)\b"
+)
 # "By half three on Friday": a time of the day.
 _CLOCK = re.compile(
     r"\b(?:at|by|before|from|till|until|about|around|for) (?:half|half past|quarter to|quarter past|\d{1,2} past) \d{1,2}\b(?! ?(?:stems?|bunch|dozen|%|roses))"
@@ -64,6 +74,23 @@ _BOTH_SIDES = re.compile(
 # "25 of the vases": pieces spoken of before.
 _OF_THE = re.compile(
     r"\b(?P<n>\d{1,4}) of (?:the|these|those) (?:[a-z]+ ){0,2}(?:vases|tables|jars|pots|pieces|bouquets|posies|urns|arrangements|chairs|bowls|baskets)\b"
+)
+# "Every other table of 20": half of them.
+_EVERY_OTHER = re.compile(
+    rf"\b(?:every (?:other|second)|alternate) (?:{_THING}|pew end|chair end)s?(?:,)? (?:of|out of|from) (?:the |all )?(?P<n>\d{{1,4}})\b(?! ?(?:cm|inch|people|guests))"
+)
+# "Nine of the table things, each one gets four": whatever they are called, each of them gets something.
+_OF_THE_THINGS = re.compile(
+    r"(?<![\d.])(?P<n>\d{1,3}) (?:of (?:the|these|those|them|her|his|my|our) )?(?:[a-z]+ ){0,2}?(?:things?|thing(?:y|ies)|ones|bits|jobs|numbers|affairs|efforts|what'?s?its|doo-?dahs?)"
+    r"\b[^.?!\d]{0,30}\b(?:each|every|all)(?: (?:one|single one|thing))?(?: of (?:them|these|those))?(?: (?:to|will|should|must))? (?:gets?|get|getting|has|have|having|takes?|taking|wants?|wanting|needs?|needing|with|holds?)\b"
+)
+# "25 pew-end chairs to dress and every one gets four": the same of any plural.
+_EVERY_ONE = re.compile(
+    r"(?<![\d.])(?P<n>\d{1,3}) (?:[a-z-]+ ){0,3}?(?!stems|bunches|flowers|heads|days|weeks|hours|months|litres|liters|inches|degrees|times|percent)[a-z-]{3,}s\b[^.?!\d]{0,30}\b(?:each|every) (?:single )?one(?: of (?:them|these|those))? (?:gets?|has|takes?|wants?|needs?|is having|is getting)\b"
+)
+# "Ten pieces of the same vase".
+_OF_THE_SAME = re.compile(
+    rf"(?<![\d.])(?P<n>\d{{1,3}}) (?:pieces?|pcs?|copies|lots) of (?:the same|that|this|such(?: an?)?) (?:{_THING})s?\b"
 )
 # "24 clumps x 5 nigella + 3 larkspur".
 _BY_THE_PIECE = re.compile(
@@ -117,7 +144,8 @@ _NTH = ("third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tent
 
 def no_counts(text: str) -> list[tuple[int, int]]:
     """Where numbers stand that count nothing: a room's, an order's, a time of the day."""
-    return [match.span() for pattern in (_LABEL, _CLOCK) for match in pattern.finditer(text)]
+    found = [match.span() for pattern in (_LABEL, _PARTS, _CLOCK, _ASKED) for match in pattern.finditer(text)]
+    return found + [match.span("n") for match in _ONE_BUNCH.finditer(text)]
 
 
 def pieces(text: str, taken: Taken, counts_a_name: Callable[[int], bool]) -> Claims:
@@ -130,6 +158,9 @@ def pieces(text: str, taken: Taken, counts_a_name: Callable[[int], bool]) -> Cla
         _COUNT_OF,
         _OF_THEM,
         _OF_THE,
+        _OF_THE_THINGS,
+        _EVERY_ONE,
+        _OF_THE_SAME,
         _BY_THE_PIECE,
         _BOOKED,
         _CLASS,
@@ -146,9 +177,14 @@ def pieces(text: str, taken: Taken, counts_a_name: Callable[[int], bool]) -> Cla
         _ALTOGETHER,
     ):
         match = pattern.search(text)
-        if match and not taken(*match.span("n")) and not (pattern is _SUCH and counts_a_name(match.end("n"))):
+        named = match and pattern in (_SUCH, _OF_THE_THINGS, _EVERY_ONE) and counts_a_name(match.end("n"))
+        if match and not taken(*match.span("n")) and not named:
             counted = True
             yield Claim("pieces", Reading(float(match["n"]), "pieces", said=match[0].strip()), match.span("n"))
+    half = _EVERY_OTHER.search(text)
+    if half and not taken(*half.span("n")):
+        number = float(-(-int(half["n"]) // 2))
+        yield Claim("pieces", Reading(number, "pieces", said=half[0]), half.span("n"))
     one_each = _ONE_EACH.search(text) if counted or _SO_MANY.search(text) else None
     if one_each and not taken(*one_each.span()):
         yield Claim("stems", Reading(1.0, "stems", said=one_each[0]))

@@ -46,7 +46,7 @@ _NOTES = {"fiver": 5.0, "tenner": 10.0}
 # "Cost me 38 in flowers", "spent 42 on stems": money whatever follows.
 _SPENT = re.compile(
     r"\b(?:costs? (?:me|us|them)|(?:set|sets|stood|stands) (?:me|us|them)(?: back)?|spen[dt]|spending|paid out) "
-    rf"(?:about |around )?({_NUMBER})\b(?! ?(?:%|stems?\b|bunch|days?\b|hours?\b|weeks?\b))"
+    rf"(?:at |in at )?(?:about |around )?({_NUMBER})\b(?! ?(?:%|°|deg|stems?\b|bunch|days?\b|hours?\b|weeks?\b))"
 )
 _BUDGET = re.compile(
     rf"\b(?:budget(?:'s| is| of)?|no more than|spend up to) [£$€]?({_NUMBER})\b|\b(?:got|have) (?:only |just )?[£$€]?({_NUMBER}) to spend"
@@ -116,6 +116,8 @@ _FOR_SO_MANY = re.compile(
     r" (?:for|per) (?P<holds>\d+)\b(?!\.?\d|%)(?! ?(?:cm|mm|l|lit\w+|days?|weeks?|months?|hours?|tables?|vases?|pieces?|arrangements?|"
     r"bouquets?|people|guests?|jars?|urns?|bowls?|buckets?|stems? (?:a|per|each))\b)"
 )
+# "75 stems of eryngium at a tenner for ten": what is wanted is counted, so the other number is of what is bought.
+_COUNTED_STEMS = re.compile(rf"(?<![\d.])\d+ {_STEM_WORDS}")
 _SOLD_AT = re.compile(r"\b(?:comes?|came|goes?|sells?|sold) (?:in )?at $")
 _IS_AT = r"[^.?!,\d]{0,30}\b(?:costs?|is|are|at|for|reads|price[sd]?)\b[^.?!\d]{0,8}$"
 # "25 for 8.75" pays for all of them.
@@ -143,7 +145,7 @@ _MULTIPLIED = r"multipl\w+ (?:(?:it|that|them|this) )?(?:by|of)"
 _TIMES = r" ?(?:x|times)"
 _FACTOR = _any_of(
     rf"\b(?:times|x|factor(?: of)?|{_MARK_UP_WORD}|{_MARKED_UP}|{_MULTIPLIED}) ?({_NUMBER})(?:{_TIMES})?\b(?! ?%)",
-    rf"(?<![\d.])({_NUMBER})(?:{_TIMES})?(?= mark[ -]?up)",
+    rf"(?<![\d.])({_NUMBER})(?:-?{_TIMES}|[ -]?fold)?(?= mark[ -]?up)",
     rf"\b({_NUMBER}){_TIMES}(?= (?:mark|cost|wholesale|that|it|on|over|what)|$| ?[?.,])",
 )
 _FACTOR_WITHOUT_PRICE = _any_of(
@@ -307,7 +309,8 @@ def _bought(
     whole = name is not None and "for" not in name[0]
     if name and of_one is not None and (whole or re.match(rf" {_STEM_WORDS}|\W*$|[,.;]", text[of_one:])):
         return STEM, name.end(), None
-    lot = None if before.endswith("at ") and not _SOLD_AT.search(before) else _FOR_SO_MANY.match(text, end)
+    each_of_them = before.endswith("at ") and not _SOLD_AT.search(before) and not _COUNTED_STEMS.search(before)
+    lot = None if each_of_them else _FOR_SO_MANY.match(text, end)
     if lot:
         return BUNCH, end, lot.span("holds")
     each = _EACH_ONE.match(text, end)
@@ -340,6 +343,30 @@ def factor_of_share(percent: float, around: str) -> float | None:
     if re.search(r"\bmargins?\b", around) and percent < 100:
         return 1 / (1 - percent / 100)
     return None
+
+
+_PUT_ON = re.compile(
+    r"\b(?:plus|add(?:ing)?|put(?:ting)?|stick(?:ing)?)(?: (?:on|another|an extra|a further|about))* $"
+)
+_MONEY_SAID = re.compile(r"[£$€]|\d\.\d\d\b|\b\d+(?:\.\d+)? ?(?:p|pence|quid|pounds?|dollars?|euros?|cents?)\b")
+_TAX = re.compile(r"\W*(?:on top )?(?:for |of )?(?:the )?(?:vat|tax)\b")
+
+
+def added_on(before: str) -> bool:
+    """Do the words before a per cent put it on something ("plus 30 %", "add another 10 %")?"""
+    return _PUT_ON.search(before) is not None
+
+
+def about_money(text: str) -> bool:
+    """Does the message name a price or ask for one?"""
+    return bool(_MONEY_SAID.search(text) or _ABOUT_MONEY.search(text))
+
+
+def factor_put_on(percent: float, before: str, after: str, text: str) -> float | None:
+    """ "12 roses at 2.50 each plus 30 %": what is put on a price that the message gives, tax aside; None where there is no
+    price."""
+    put_on = added_on(before) and _MONEY_SAID.search(text) and not _TAX.match(after)
+    return 1 + percent / 100 if put_on else None
 
 
 # --- prices and the materials they belong to ------------------------------------------------------------------------------

@@ -61,6 +61,8 @@ _UNIT = "|".join(f"(?P<u{index}>{pattern})" for index, (_, pattern) in enumerate
 _QUANTITY = re.compile(
     rf"(?P<low>{_NUMBER})(?:(?: ?(?:°|deg(?:ree)?s?\b|c\b|f\b|cm\b|days?\b|weeks?\b)?){_JOIN}(?P<high>(?:\d[\d,]*(?:\.\d+)?)))?[ -]?(?:(?:more|extra|further|additional|whole|full|solid|clear) (?=(?:hour|day|night|week|month)s?\b))?(?:{_UNIT})"
 )
+_OWN_UNIT = re.compile(r"(?P<size>[\d.,]+ ?cm\b) and ")
+_BETWEEN = re.compile(r"\b(?:between|from|anywhere|anything) $")
 # "I put 17 in": the small word at the end of a clause, where nothing else is in inches, is no unit.
 _PUT_IN = re.compile(
     r"\b(?:put(?:ting)?|pour(?:ed|ing)?|tip(?:ped)?|stick|stuck|with|get|getting|have|having|i've|run) (?:about |only |just |say )?$"
@@ -143,6 +145,14 @@ def find_quantities(text: str) -> list[Quantity]:
         unit = _WORDS[index][0]
         if unit == "in" and _PUT_IN.search(text[: match.start()]) and _is_particle(match, text):
             continue
+        own = _OWN_UNIT.match(match[0]) if match["high"] and not _BETWEEN.search(text[: match.start()]) else None
+        if own is not None:  # "10 cm and 20 cm of depth": two sizes, no range
+            value, end = to_number(match["low"]), match.start() + own.end("size")
+            out.append(Quantity(value, value, "cm", "length", match.start(), end, own["size"]))
+            value = to_si(to_number(match["high"]), unit)
+            said = text[match.start("high") : match.end()]
+            out.append(Quantity(value, value, unit, _DIMENSION_OF[unit], match.start("high"), match.end(), said))
+            continue
         out.append(_quantity(match, unit, match["low"], match["high"]))
     for match in _UNCOUNTED.finditer(text):
         if not any(q.start <= match.start() < q.end or q.start < match.end() <= q.end for q in out):
@@ -176,6 +186,11 @@ def find_bare_numbers(text: str, taken: list[tuple[int, int]]) -> list[Quantity]
             continue
         low = to_number(match["low"])
         high = to_number(match["high"]) if match["high"] else low
+        if high < low and " and " in match[0]:  # "three days at 3 and 2 on the bench": no range runs downwards
+            for name in ("low", "high"):
+                number = to_number(match[name])
+                out.append(Quantity(number, number, "", "bare", *match.span(name), match[name]))
+            continue
         out.append(Quantity(low, max(low, high), "", "bare", match.start(), match.end(), match[0]))
     return out
 

@@ -16,7 +16,18 @@ from assistant.language.losses import losses
 from assistant.language.names import key_of
 from assistant.language.packs import boxed, packs
 from assistant.language.pieces import no_counts, pieces
-from assistant.language.prices import both_ways, boxes_bought, factor_of_share, factors, old_prices, plain_money, prices
+from assistant.language.prices import (
+    about_money,
+    added_on,
+    both_ways,
+    boxes_bought,
+    factor_of_share,
+    factor_put_on,
+    factors,
+    old_prices,
+    plain_money,
+    prices,
+)
 from assistant.language.quantities import METRIC_UNITS, US_UNITS, Quantity, find_quantities, to_number, to_si
 from assistant.language.question import Mention, Reading
 from assistant.language.stays import DENIED, way
@@ -93,10 +104,33 @@ _FLAT = re.compile(
 )
 _RENEWED = re.compile(r"\b(?:replac\w*|refresh\w*|renew\w*|swap\w*|chang\w*|visits?)\b")
 _HELD = re.compile(r"\b(?:held|hold|holding|stored|kept|cooler|chiller|fridge|cold ?(?:room|store)|cellar)\b")
+# "A six year old's birthday": how old a child is, and no age of flowers.
+_CHILD = re.compile(
+    r"\b(?:1?\d)[ -](?:year|yr)[ -]olds?(?='s\b| (?:boys?|girls?|child|children|kids?|sons?|daughters?|niece|nephew|grand\w+)\b)|"
+    r"\b(?:a|an|my|her|his|our|your|their|for|to|with|of) 1?\d[ -](?:year|yr)[ -]olds?(?=\W*(?:$|[.,;:?!])| (?:who|will|would|eats?|ate|might|could|can|about|around|in|at|is|here)\b)"
+)
 # "At 10am", "an 8 o'clock party": a time of day is no number of anything.
 _CLOCK = re.compile(
     r"\b\d{1,2}(?:[:.]\d\d)? ?(?:am|pm|a\.m\.?|p\.m\.?|o'? ?clock)(?![a-z])|\b\d{1,2}:\d\d\b(?! ?(?:ratio|mix|parts))"
     r"|\b(?:wedding|party|ceremony|event|service|funeral|delivery|doors)\b[^.?!,;\d]{0,20} at (?P<hour>[1-9]|1[0-2])\b(?! ?(?:°|deg|c\b|f\b|%|\d|celsius|fahrenheit|in the))"
+)
+# "Three days in the cooler at 3 and two on the bench": the second stretch said without its days.
+_AND_SO_MANY = re.compile(
+    r"\b\d+ (?:days?|nights?)\b[^.?!]{0,40}?(?:\band|\bthen|,)(?: (?:then|and|another))* (?P<n>[1-9]) (?:more )?(?:on|in|out in|out on) (?:the |a |my |our )?(?:bench|vase|bucket|water|display|window|counter|shelf)\b"
+)
+# "Wedding's in four", after days were spoken of.
+_EVENT_IN = re.compile(
+    r"\b(?:wedding|party|event|funeral|ceremony|show|service|opening|do|dinner|ball|fete|fair)(?:'s| is|,)? in (?:about |another )?(?P<n>\d{1,2})(?=\W*$|[,.;?!]| (?:and|so|will|do|can)\b)"
+)
+# By what part something said before changes.
+_BY_SO_MUCH = re.compile(
+    r"\b(?:up|increas\w*|rais\w*|bump\w*|push\w*|put|lift|cut|reduc\w*|drop\w*|bring|take|knock|shrink|lower\w*|slash)\b[^.?!]{0,20}\bby (?:about |another )?‹›|‹› (?:more|fewer|less|weaker|stronger)\b"
+)
+# "They're on day four", "third day in the vase": that day has begun, so the days gone are one less or as many.
+_NTH = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+_ON_DAY = re.compile(
+    r"(?:(?<!^)(?<!wedding )(?<!event )(?<!party )(?<!show )(?<!funeral )\b(?:are|is|now|already|they're|these're|it's|'s)(?: (?:now|already|only|just|both|all))? (?:(?:up )?to |on |at |in(?:to)? )?(?:its |their )?|\bon (?:its |their ))day (?P<n>\d{1,2})\b(?! (?:of (?:the|a|an|our|my|your|this)\b|old))|"
+    rf"\b(?P<nth>{'|'.join(_NTH)}|\d{{1,2}}(?:st|nd|rd|th)) day (?:in|on|out of)(?: (?:the|a|its|their|my|our))? (?:vase|water|bucket|bench|display|shop|foam|shelf|counter|window)\b"
 )
 # "Stood six days in the tall bucket at 17": the degrees of a past that is told, whatever costs something behind it.
 _STOOD_AT = re.compile(
@@ -139,14 +173,21 @@ _SHAPES: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("cylinder", re.compile(r"\b(?:cylinder|cylindrical|tube|round) ?(?:vase)?\b")),
     ("taper", re.compile(r"\b(?:taper(?:ed|ing)?|conical|cone|flared|bucket shaped)\b")),
     ("bowl", re.compile(r"\b(?:bowl|hemispher\w+|fish ?bowl)\b")),
-    ("box", re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner)\b")),
+    ("box", re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner|(?:4|four)[- ](?:[a-z]+[- ])?(?:sides?|sided|corners?|walls?))\b")),
     ("ring", re.compile(r"\b(?:ring|wreath)\b")),
 )  # fmt: skip
 _VESSELISH = re.compile(
     r"\b(?:cylinders?|vases?|bowls?|buckets?|box(?:es)?|troughs?|trays?|tanks?|cubes?|urns?|ring|jars?|pots?|compotes?|fish ?bowls?|planters?|globes?|vessels?|"
     r"containers?|bottles?|jugs?|churns?|glass|dish|square|round)\b"
 )
-_BOXY = re.compile(r"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner|esky|cool ?box|tank)\b")
+# "My vase has four sides": a box by another name.
+_SQUARE = re.compile(
+    r"\bsquare\b(?! (?:cm|inch|in\b|f(?:oo|ee)t|m\b|met))|\b(?:each|every) side\b|\ball (?:the )?(?:four |4 )?sides\b"
+)
+_FOUR_SIDED = r"(?:4|four)(?:[- ](?:equal|flat|straight|glass))?[- ](?:sides?|sided|corners?|walls?)|square[- ]sided"
+_BOXY = re.compile(
+    rf"\b(?:box|trough|tray|cube|square|rectang\w+|planter|window box|liner|esky|cool ?box|tank|{_FOUR_SIDED})\b"
+)
 _BY = re.compile(
     r"(?P<a>\d+(?:\.\d+)?) ?(?P<ua>cm|centimet(?:re|er)s?|mm|m|inch(?:es)?|in|\"|ft|feet|')? ?(?:x|by|\*) ?(?P<b>\d+(?:\.\d+)?) ?(?P<ub>cm|centimet(?:re|er)s?|mm|m|inch(?:es)?|in|\"|ft|feet|')?"
     r"(?:,? ?(?:x|by|\*|and) ?(?P<c>\d+(?:\.\d+)?)(?= ?(?:(?:cm|mm|inch(?:es)?|in\b|\"|centimet\w+)? ?(?:deep|high|tall|in height|in depth|depth|height)|[^a-z]|$|cm|mm|inch|centimet|\")))? ?(?P<u>cm|centimet(?:re|er)s?|mm|m\b|inch(?:es)?|in\b(?! (?:height|depth))|\"|ft\b|f(?:ee|oo)t|')?"
@@ -317,6 +358,8 @@ class SlotReader:
                     lengths.append(q)
                 case "mass":
                     self._number("mass", q, "kg")
+        self._on_its_nth_day()
+        self._days_left_out()
         # Sides that say which they are go first: in `10" in a cylinder 8" across` the 10 is what is left.
         for q in sorted(lengths, key=lambda q: self._side(q) is None):
             self._length(self._across(q))
@@ -335,9 +378,19 @@ class SlotReader:
         self._dates()
         self._counts()
         self._shapes()
+        self._all_sides()
         self._support()
         self._claim(factors(self.text, priced="price" in self.slots))
         self._claim(parts(self.text))
+
+    def _all_sides(self) -> None:
+        """ "A square vase, each side 12 cm": one side told is the length of all."""
+        sides = {"width", "length"} & self.slots.keys()
+        if len(sides) == 1 and "depth" not in self.slots and _SQUARE.search(self.text):
+            side = self.slots[sides.pop()]
+            words = f"{side.said.strip()} taken for both sides of a square"
+            for name in {"width", "length"} - self.slots.keys():
+                self._put(name, replace(side, assumed=words))
 
     def _claimed(self, q: Quantity) -> bool:
         return self._taken(q.start, q.end)
@@ -441,7 +494,7 @@ class SlotReader:
         for q in numbers:
             before, after = self._before(q.start, 24), self._after(q.end, 24)
             degrees = re.search(
-                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bmust be|\bgot to be|\bgotta be|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bthat's|\bset (?:to|at)|\b(?:cooler|fridge|chiller|cold ?(?:room|store)|walk-? ?in)(?:'s| is| runs| sits| set| only| just| goes| gets| stays| holds| down| dial| door| gauge| thermometer)* (?:on|at|to|does|reads|says|is|holds|showing|shows|reading)|(?:out|going|goes|go|straight|moves?|moving|moved)(?: (?:today|tonight|tomorrow|now))? into|\broom of|\b(?:it|van|room|garage|shed|porch|church|marquee|tent)(?:'s| has)? (?:went|gone|dropped|fell|drops|falls) (?:right |as low as )*(?:down )?to|\bif it's|"
+                r"(?:\bat(?: about| around| roughly| say)?|\bto|\bit's|\bits|\bit is|\bis|\bmust be|\bgot to be|\bgotta be|\bhits?|\breach(?:es)?|\bgets? (?:up )?to|\b(?:climbs?|rises?|creeps?|goes|went|raise[ds]?(?: the \w+| it)?) (?:up )?to|\bmake it|\bthat's|\bset (?:to|at)|\b(?:cooler|fridge|chiller|cold ?(?:room|store)|walk-? ?in)(?:'s| is| runs| sits| set| only| just| goes| gets| stays| holds| down| dial| door| gauge| thermometer)* (?:on|at|to|does|reads|says|is|holds|showing|shows|reading)|\b(?:they|these|those|flowers|stems)(?:'ll| will|'re|'d| would| are| then| all| now)* (?:come|coming|go|going|move|moving|get taken|brought|taken|moved) (?:back )?out (?:to|at)|(?:out|going|goes|go|straight|moves?|moving|moved)(?: (?:today|tonight|tomorrow|now))? into|\broom of|\b(?:it|van|room|garage|shed|porch|church|marquee|tent)(?:'s| has)? (?:went|gone|dropped|fell|drops|falls) (?:right |as low as )*(?:down )?to|\bif it's|"
                 r"\b(?:heating|thermostat|air ?con(?:ditioning)?|temperature)(?: [a-z]+){0,3} to|\babout|\baround|\blike|\bnearly|\balmost|\bwhat if(?: it's| its| it is| it was)?|\bhot|\bwarm|\broom(?:'?s)?|\bhall(?:'?s)?|\bshop(?:'?s)?|\bup to|\bdown to|\bthere's)(?: (?:about|around|roughly|say|nearly|almost|more like|like|round about|only|now|just|over|under))* ?$", before
             )  # fmt: skip
             filled = re.search(
@@ -456,7 +509,10 @@ class SlotReader:
                 r"\b(?:degrees?|temp(?:erature)?|heating|thermostat|air ?con(?:ditioning)?|oven|sauna|boiling|baking|sweltering|freezing|toasty|chilly|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|fridge|chiller|heat|tent|marquee|room|celsius)\b",
                 self.text,
             )
-            corrected = re.match(r"\W*(?:no\b|sorry|actually|oops|i tell a lie|make (?:it|that))", self.text)
+            corrected = re.match(
+                r"\W*(?:(?:oh|ah|so|and|hm+|er|um)\W+)*(?:no\b|sorry|actually|oops|whoops|i tell a lie|make (?:it|that)|forgive me|pardon|my (?:mistake|fault|error|bad)|apologies|i (?:misread|miscounted|misheard|mistyped))",
+                self.text,
+            )
             felt = re.search(
                 r"\b(?:oven|sauna|boiling|baking|sweltering|freezing|toasty|chilly|warm|hot)(?: in (?:here|there))?,? $",
                 before,
@@ -514,11 +570,11 @@ class SlotReader:
                 and (
                     about_heat
                     or re.search(
-                        r"\bat|\bif|\bit's|\bits|\bit is|\bmust be|\bhits?|gets? (?:up )?to|climbs?|rises?|creeps?|reach|into|room of|walk-|cold|went|dropped|drops|fell|falls|gone",
+                        r"\bat|\bif|\bit's|\bits|\bit is|\bmust be|\bhits?|gets? (?:up )?to|climbs?|rises?|creeps?|reach|into|out to|room of|walk-|cold|went|dropped|drops|fell|falls|gone",
                         degrees[0],
                     )
                 )
-            ) or only:
+            ) or (only and not counted):
                 if re.search(r"\bat $", before) and not about_heat and not only and re.match(r"\W*%", after):
                     rest.append(q)
                     continue
@@ -671,19 +727,48 @@ class SlotReader:
             near_before,
         ):
             return self.spans.append((q.start, q.end))  # "I've only been here a month": of the person
+        if any(child.start() <= q.start < child.end() for child in _CHILD.finditer(self.text)):
+            return self.spans.append((q.start, q.end))
         if self._is_gone(q, near_before, near_after):
             return self._number("elapsed_days", self._with_more(q, before), "d")
+        further = re.match(r" (?:further|farther) (?:on|along|gone)\b", near_after)
+        if further and re.search(
+            r"\b(?:they|these|those|them|it|flowers|blooms|stems|lot|batch)(?:'re|'s|'d| are| is| were| was| had| been| being| already| all| now)* (?:about |say )?$",
+            before,
+        ):
+            return self._number("elapsed_days", replace(q, said=f"further {q.said}"), "d")  # added to the age before
         if (
             re.match(r"\W*(?:on display|in (?:the )?(?:vase|bucket))\b", near_after)
             and _RENEWED.search(self.text)
             and not _BEEN.search(before)
         ):
             return self._number("display_days", q, "d")  # "two weeks on display, how often do I replace them"
-        if re.match(r"\W*(?:old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|since (?:they|it|we|i|he|she)\b|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
+        if re.match(r"\W*(?:(?:because |as |since |cos )?that(?:'s| is) how long (?:they|it|these|those)|old(?:er)?|ago|in already|(?:in (?:the|our) (?:shop|store)|with us|on the shelf|out)? ?already|so far|since (?:they|it|we|i|he|she)\b|in (?:(?:the|a) )?(?:vase|bucket)|on the bench|on display)\b", near_after) or re.search(
             r"\b(?:been(?: \w+){0,4}|(?:we|i|they|he|she)(?:'ve| have)? had(?: \w+){1,7} for|had(?: them| it| these| those)?(?: \w+)?|already(?: (?:done|had|been|spent|got|stood|sat))?|(?:has|have|had|'s|'ve) (?:now |already )*(?:stood|sat|done|spent|managed|given (?:me|us))|sitting(?: \w+){0,3}|sat(?: \w+){0,3}|after|since|day) (?:for |about |around |another |a further |an extra )*$", near_before
         ):  # fmt: skip
             return self._number("elapsed_days", self._with_more(q, before), "d")
         return self._number("display_days", self._with_more(q, before), "d")
+
+    def _days_left_out(self) -> None:
+        """ "Three days in the cooler and two on the bench", "they're three days old, wedding's in four"."""
+        if not self.times:
+            return
+        for pattern, name in ((_AND_SO_MANY, "elapsed_days"), (_EVENT_IN, "display_days")):
+            match = pattern.search(self.text)
+            if match is not None and not self._taken(*match.span("n")) and name not in self.slots:
+                days = float(match["n"])
+                words = f"{match['n']} taken as days"
+                self._put(name, Reading(days, "d", days, days, match["n"], words), match.span("n"))
+
+    def _on_its_nth_day(self) -> None:
+        """ "They're on day four", "third day in the vase": an age."""
+        match = _ON_DAY.search(self.text)
+        if match is None or self._taken(*match.span()):
+            return
+        number = match["n"] or re.sub(r"\D", "", match["nth"])
+        day = float(number) if number else float(_NTH.index(match["nth"]) + 1)
+        if day >= 1:
+            self._put("elapsed_days", Reading(day - 0.5, "d", day - 1, day, match[0]), match.span())
 
     def _is_gone(self, q: Quantity, before: str, after: str) -> bool:
         """ "Two days of that are gone", "stood in the bucket six days", "five days on them": time that lies behind."""
@@ -717,12 +802,14 @@ class SlotReader:
             self.impossible = (
                 "No order is 100 % sure to suffice; ask for 99 % or less, and I'll add the stems that takes."
             )
+        elif re.search(r"\b(?:sure|certain|confident)(?: (?:to|of|at|by))? (?:about |at least )?$", before):
+            self._number("confidence", q, "%")  # "sure to 99 per cent, 6 % loss"
         elif re.search(r"\b(?:rh|humid\w*|hygrometer|dehumidifier)\b", around) or _AIRY.search(f"{before}‹›{after}"):
             self._number("humidity", q, "%")
         elif re.match(r"\W*(?:sure|certain\w*|confiden\w*|chance|probab\w*)\b", after):
             self._number("confidence", q, "%")
         elif re.search(
-            r"\b(?:loss|losses|los(?:e|es|ing|t)|wast(?:e|ed|age)|shrink\w*|spoil\w*|duds?|duff|bad|breakage|broken|dead|die|rejects?|fail\w*|writ(?:e|ing|ten) off|crushed|crack\w*|no good|binn?(?:ed|ing)?|thrown|throw(?:ing)?|chuck(?:ed|ing)?|useless|unusable|by the (?:board|wayside)|won't make it)\b",
+            r"\b(?:loss|losses|los(?:e|es|ing|t)|wast(?:e|ed|age)|shrink\w*|spoil\w*|duds?|duff|bad|breakages?|damages?|damaged|accidents?|casualt\w+|broken|dead|die|rejects?|fail\w*|writ(?:e|ing|ten) off|crushed|crack\w*|no good|binn?(?:ed|ing)?|thrown|throw(?:ing)?|chuck(?:ed|ing)?|useless|unusable|by the (?:board|wayside)|won't make it)\b",
             before + " " + self._after(q.end, 44),
         ) or re.search(r"\ballow(?:ing)?(?: for)?(?: (?:about|another|an extra))? $", before):
             self._number("loss_rate", q, "%")
@@ -730,8 +817,16 @@ class SlotReader:
             self._number("confidence", q, "%")
         elif re.search(r"\b(?:full|filled)\b", around):
             self._number("fill_share", q, "%")
-        elif (factor := factor_of_share(q.low, around)) is not None:
+        elif (factor := factor_of_share(q.low, around) or factor_put_on(q.low, before, after, self.text)) is not None:
             self._put("factor", Reading(factor, "ratio", said=q.said), (q.start, q.end))
+        elif self.named and re.match(r" (?:more|extra|spare)\b", after) and not self._AGENT.search(self.text):
+            self._number("loss_rate", q, "%")  # "60 roses and 10 % extra"
+        elif _BY_SO_MUCH.search(f"{before}‹›{after}") and not self._AGENT.search(self.text):
+            self.spans.append((q.start, q.end))  # "increase that by 50 %", "20 % fewer"
+        elif re.match(r" of (?:that|it|them|those|this|these)\b", after) and not self._AGENT.search(self.text):
+            self.spans.append((q.start, q.end))  # "do 50 % of that": a part of a figure or of an order
+        elif self.named and added_on(before) and not (self._AGENT.search(self.text) or about_money(self.text)):
+            self._number("loss_rate", q, "%")  # "60 roses plus 10 %"
         elif (
             "strength" in self.slots
             and re.search(r"bleach|chlorine|hypochlorite|vinegar", self.text)
@@ -870,6 +965,8 @@ class SlotReader:
         if "diameter" in self.slots and self.slots["diameter"].said == q.said and self._taken(q.start, q.end):
             return None  # a radius or a way round, read as the diameter it makes
         name = self._side(q)
+        if name is None and re.match(r"[ -]*(?:mark|line|level)\b(?! (?:flowers?|material|stems?))", after):
+            name = "fill_height"  # "stopping at the five inch mark", of a vessel spoken of before
         if name is None and re.fullmatch(
             r"\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:up |only )*to (?:about |just |only )?", self.text[: q.start]
         ):
@@ -1171,7 +1268,10 @@ class SlotReader:
         if form:
             self._put("form", Reading(form[0], "id", said=form[0]))
         vessel = self._named_vessel()
-        if vessel == "cylinder-vase" and re.search(r"\b(?:square|cube|rectang\w+)\b", self.text):
+        sided = re.search(rf"\b(?:{_FOUR_SIDED})\b", self.text)
+        if sided:
+            self.spans.append(sided.span())
+        if vessel == "cylinder-vase" and (sided or re.search(r"\b(?:square|cube|rectang\w+)\b", self.text)):
             vessel = None  # a vase that is no cylinder
         if vessel == "tray" and re.search(r"\bring\b", self.text):
             vessel = None  # "a ring-shaped tray"
@@ -1220,7 +1320,11 @@ class SlotReader:
     def read_surroundings(self) -> None:
         """Places and audiences; call after names were found, so that baby's breath is no baby."""
         hidden = self._without_spans()
-        audience = tuple(name for name, pattern in AUDIENCE if pattern.search(hidden))
+        audience = tuple(
+            name
+            for name, pattern in AUDIENCE
+            if pattern.search(hidden) or (name == "children" and _CHILD.search(self.text))
+        )
         place = self._place(hidden)
         if place:
             self._put("place", Reading(place, "id", said=place))

@@ -42,19 +42,34 @@ _EITHER = re.compile(
 _OF_ALL_BEFORE = re.compile(r"\b(?:both|all|each)(?: of them| of these)? (?P<state>dried|preserved)\b")
 # A state said before any name, of no name in particular.
 _SAID_FOR_ALL = re.compile(r"(?:\b(?:something|anything|all|only|them|it)|,) (?P<state>dried|preserved)(?=[,;.:])")
+_ITS_PODS = re.compile(r" seed ?(?:pods?|heads?)\b")
+# A state of no name in particular: neither denied, nor something done to a stem, nor of another noun ("dried fruit").
+_SAID_ALONE = re.compile(
+    r"(?<!\bnot )(?<!\bbe )(?<!\bget )(?<!\bgets )(?<!\bbeen )(?<!\bhave )(?<!\bhas )(?<!\bhad )(?<!\bthan )(?<!\bonce )(?<!\bwhen )(?<!\bif )(?<!\bor )"
+    r"(?<!\bmore )(?<!\bi )(?<!\bwe )(?<!\bthey )(?<!\byou )(?<!\bfreeze )(?<!\bthe )\b(dried|preserved)"
+    r"(?=\W*$|[,.;:?!)]| -|-? (?:for|in|on|at|by|round|around|over|under|along|and|so|how|what|which|this|then|now|too|will|would|does|do|can|from)\b(?! (?:or|dried|preserved|fresh)\b))"
+)
+_OTHERWISE = re.compile(
+    r"\bfresh\b|\bgreen\b|\bliving\b|\b(?:instead|replac\w*|in place|stand(?:s|ing)? in|pass(?:es)? for|substitut\w*|swap\w*|something like|anything like|look like|(?:until|till|before) (?:(?:it's|it is|they're|they are|it has|they have|fully|being) )*(?:dried|preserved)|dried in (?:an?|the vase|\d+|no time)\b|how (?:do|can|should|would) (?:i|we|you))\b|"
+    r"\b(?:hang(?:ing)?|drying|dries|to dry|preserve|preserving|press(?:ed)?)\b"
+)
 _HEADS = (
     ("standard", re.compile(r"\b(?:single|one)[- ](?:headed|bloomed|flowered)\b|\b(?:one|1)[- ](?:(?:flower|bloom|head)[- ])?(?:to|per|on)[- ](?:a|each|the|every)[- ]stem\b|"
-                            r"\b(?:one|1)(?: (?:large|big|single|huge|great))+ (?:bloom|flower|head) (?:apiece|each|per stem|(?:to|on) (?:a|each|the|every) (?:stem|stalk))\b")),
-    ("spray", re.compile(r"\b(?:many|multi|several)[- ]?(?:headed|flowered)\b|\bseveral (?:flowers|blooms|heads) (?:to|per|on) (?:a|each|the|every) stem\b")),
+                            r"\b(?:one|1)(?: (?:large|big|single|huge|great))+ (?:bloom|flower|head) (?:apiece|each|per stem|(?:to|on) (?:a|each|the|every) (?:stem|stalk))\b|"
+                            r"\b(?:with|has|have|have got|got|just|only|bearing|carry|carrying) (?:just |only |the )*(?:(?:one|1|a single)(?: (?:large|big|huge|great|giant|fat|massive|whopping))*|(?:a|the)(?: (?:single|one))?(?: (?:large|big|huge|great|giant|fat|massive|whopping))+) (?:bloom|flower|head)\b|"
+                            r"\bbig (?:single )?(?:heads|blooms) (?:one|1) to\b|\b(?:large|big|huge|giant|great)[- ](?:headed|flowered|bloomed)\b")),
+    ("spray", re.compile(r"\b(?:lots|loads|plenty|a load|bunches|clusters?) of (?:little |small |tiny |wee )+(?:heads|flowers|blooms)\b|\b(?:many|multi|several)[- ]?(?:headed|flowered)\b|\bseveral (?:flowers|blooms|heads) (?:to|per|on) (?:a|each|the|every) stem\b")),
 )  # fmt: skip
 _DRY_OF = re.compile(
-    r"\b(?:we|i|they)(?:'ve| have)? dried (?:some |the |our |my |a few |these |those )?$|\bdry (?:flowers?|stems?|heads?|bunch(?:es)?) of (?:the )?$"
+    r"\b(?:we|i|they)(?:'ve| have)? dried (?:some |the |our |my |a few |these |those |(?:a|the|this|that) (?:whole |big )?(?:load|lot|batch|bunch|armful|pile|stack|crop) of )?$|\bdry (?:flowers?|stems?|heads?|bunch(?:es)?) of (?:the )?$"
 )
 _IN_GLYCERIN = re.compile(
     r"^,? (?:(?:that's|that has been|which is|that was|that is) )?(?:done|treated|preserved|put up|kept|set) (?:in|with) glycerine?\b"
 )
 _GLYCERINED = re.compile(r"\b(?:glycerin(?:ed?|ated)|glycerini[sz]ed|glycerine-treated) $")
 _BECOME = r"\b(?:been|they're|they are|it's|its|it is|is|are|once|when|gets?|comes?|mine's|mine is|ours are)"
+# "Until it's dried"; but "before I stock up on celosia that's been dried" speaks of the dried one.
+_NOT_YET = re.compile(r"\b(?:until|till|before(?! (?:i|we|you) (?:stock|·|buy|order|commit|sell)))\b")
 _LINK = r"(?:,? ?(?:and|or|vs?\.?|versus|&) |, )(?:there's )?(?:the |a )?"
 
 
@@ -148,6 +163,29 @@ def all_in_a_state(mentions: list[Mention], text: str, forms: Mapping[str, Mappi
     return [replace(m, ids=(*found[m.ids],), usual=None, how="exact") for m in mentions]
 
 
+def in_the_one_state_said(mentions: list[Mention], text: str, forms: Mapping[str, Mapping[str, str]]) -> list[Mention]:
+    """ "That quaking grass we do dried", "something dried round a door frame, wheat or oats": the state that a message
+    speaks of by itself holds for all it names, where each of them has it and none is named in a state."""
+    said = set(_SAID_ALONE.findall(text))
+    if len(said) != 1 or not mentions or _OTHERWISE.search(text):
+        return mentions
+    state = said.pop()
+    found = [{forms[i][state] for i in m.ids if state in forms.get(i, {})} for m in mentions]
+    if any(len(ids) != 1 for ids in found):
+        return mentions
+    return [replace(m, ids=(ids.pop(),), usual=None, how="exact") for m, ids in zip(mentions, found, strict=True)]
+
+
+def without_the_same_pods(mentions: list[Mention], text: str, forms: Mapping[str, Mapping[str, str]]) -> list[Mention]:
+    """ "Love-in-a-mist seed pods, the dried nigella ones": pods told again by their dried name are no fresh flower."""
+    dry = {i for m in mentions for i in m.ids}
+    return [
+        m
+        for m in mentions
+        if not (_ITS_PODS.match(text[m.end :]) and m.id is not None and dry & set(forms.get(m.id, {}).values()))
+    ]
+
+
 def by_its_heads(mention: Mention, text: str, sorts: Mapping[str, Mapping[str, str]]) -> Mention:
     """ "Chrysanths, one bloom to a stem": how many heads a stem bears tells a standard from a spray."""
     firsts = sorts.get(mention.said) or sorts.get(mention.said.rstrip("s")) or {}
@@ -155,6 +193,17 @@ def by_its_heads(mention: Mention, text: str, sorts: Mapping[str, Mapping[str, s
         if len(mention.ids) > 1 and firsts.get(first) in mention.ids and pattern.search(text):
             return replace(mention, ids=(firsts[first],), usual=None, how="exact")
     return mention
+
+
+def of_its_heads(ids: tuple[str, ...], text: str, sorts: Mapping[str, Mapping[str, str]]) -> str | None:
+    """The one of the meanings of a shared name that bears its heads as a message says ("the ones with one big head")."""
+    found = {
+        firsts[first]
+        for firsts in sorts.values()
+        for first, pattern in _HEADS
+        if firsts.get(first) in ids and pattern.search(text)
+    }
+    return found.pop() if len(found) == 1 else None
 
 
 def told_by_sort(mentions: list[Mention], text: str, sorts: Mapping[str, Mapping[str, str]]) -> list[Mention]:
@@ -216,7 +265,7 @@ def _told(
     if states:
         state = re.compile(rf"{_BECOME} (?P<word>{states})\b(?! out)")
         behind = (m for m in state.finditer(free) if m.start() >= mention.end)
-        after = next((m for m in behind if not re.search(r"\b(?:until|till|before)\b", free[: m.start()])), None)
+        after = next((m for m in behind if not _NOT_YET.search(free[: m.start()])), None)
         if after:
             places[after.start("word")] = (after["word"], after.start("word"), after.end("word"))
     pair = rf"\b(?:{words})s?(?: {_ONE})?(?:{_LINK}(?:{words})s?(?: {_ONE})?)+\b(?! [a-z]*(?:{re.escape(mention.said.rstrip('s'))}))"

@@ -16,7 +16,7 @@ from rapidfuzz.distance import OSA
 
 from assistant.language.cleaning import settle
 from assistant.language.names import NameIndex
-from assistant.language.ordinary import is_ordinary_word, trade_words
+from assistant.language.ordinary import is_ordinary_word, near_names, trade_words
 from assistant.language.slips import BESIDE, DROPPED, FIRST_LETTER, common_words, rank_of, slip
 from assistant.language.words import (
     DOMAIN_WORDS,
@@ -97,6 +97,7 @@ def _is_fine(word: str, names: NameIndex) -> bool:
     return (
         word in known
         or word in EVERYDAY_WORDS
+        or word in near_names()
         or rank_of(word) is not None
         or rank_of(word.removesuffix("'s")) is not None
         or names.is_name_part(word)

@@ -31,7 +31,7 @@ _ABOUT = r"(?:(?:only|just|about|around|roughly|say|nearly|some|call it) )*"
 # What no length of a vessel has behind it.
 _NO_LENGTH = (
     r"(?! ?(?:°|deg|[cf]\b|%|per ?cent|l\b|lit|ml|mils?\b|cl\b|gal|pint|quart|g\b|gram|kg|kilo|ppm|p\b|pence|quid|stems?\b|bunch|days?\b|hours?\b|weeks?\b|"
-    r"o'?clock|am\b|pm\b|(?:st|nd|rd|th)\b|(?:of )?(?:january|february|march|april|may|june|july|august|september|october|november|december|people|guests)))"
+    r"o'?clock|-?(?:thirds?|quarters?|fifths?)|am\b|pm\b|(?:st|nd|rd|th)\b|(?:of )?(?:january|february|march|april|may|june|july|august|september|october|november|december|people|guests)))"
 )
 _MOUTH = r"(?:the |its )?(?:top|mouth|rim|lip|opening|neck|brim)"
 _FOOT = r"(?:the |its )?(?:bottom|base|foot)"
@@ -92,6 +92,15 @@ _FILLED = (
     ),
     re.compile(
         rf"\b(?:i|we|i'd|we'd|i'll|we'll|you'd) go(?:ing)? up (?:to )?{_ABOUT}{_size('n')}{_NO_LENGTH}{_CLAUSE}"
+    ),
+    # "Filling a cylinder 20 cm across till the water's at 30".
+    re.compile(
+        rf"\b(?:till|until|'?til|so(?: that)?) (?:the )?(?:water|level)(?:'s| is| stands| sits| comes| reaches| gets)+(?: up)?(?: (?:at|to))? {_ABOUT}{_size('n')}{_NO_LENGTH}"
+    ),
+    # "I'm pouring till it's at twenty", "fill until the water's at 30", "topping it up so it reaches 18"
+    re.compile(
+        rf"\b(?:pour|fill|top)\w*(?: (?:it|them|water|in|up|the water))* (?:till|until|'?til|so(?: that)?|to where|and stop(?:ping)? (?:when|once)) "
+        rf"(?:it|they|that|we|i|you|the water|the level|water)(?:'s|'re|'m| is| are| am| stands?| sits?| comes?| gets?| reach(?:es)?| hits?)+(?: up)?(?: (?:at|to))? {_ABOUT}{_size('n')}{_NO_LENGTH}"
     ),
 )
 # "The water's down to 12 now": of a vessel spoken of before as well.

@@ -254,9 +254,16 @@ _PERSON = (
     r"\b(?:mrs?|miss|ms|auntie|aunt|nurse|(?:my|his|her|our|their|the) (?:friend|mate|gran|nan|niece|daughter|sister|aunt|auntie|wife|cousin|neighbour|flatmate|apprentice|manager|client|customer|bride)) ‹›(?! (?:flowers?|stems?|order|bouquet|bunch))|"
     r"‹› (?:on the (?:till|phone|door|front desk)|from (?:accounts|next door|reception|the office|upstairs|work|marketing)|in (?:accounts|reception|marketing|the office (?:says|wants|asks|likes|hates|prefers|has))|insists|swears|claims|fancies|(?:hates|loves) (?:them|those|him|her|my|our))\b"
 )
+# What belongs to a mother and to no chrysanthemum.
+_OF_A_MOTHER = (
+    "birthday|house|home|flat|garden|room|kitchen|bedside|grave|graveside|headstone|plot|ashes|memorial|funeral|coffin|wake|wedding|cat|cats|dog|"
+    "dogs|friends?|sister|brother|mother|side|party|table|mantelpiece|windowsill|vase(?! life)|cake|hospital|ward|carer|nurse|neighbours?|church|bouquet|"
+    "allerg(?:y|ies)|asthma|hay ?fever|hands?|skin|face|sixtieth|60th|70th|80th|90th"
+)
 # Names that are everyday words, with the settings in which the everyday word is meant.
 # The pattern sees 30 characters before, "‹›" for the word itself, and 30 after.
 HOMONYMS: dict[str, re.Pattern[str]] = {
+    "sun's": re.compile(r"‹›"),  # "the sun's out": the short name is said of several
     "glad": re.compile(
         r"\b(?:be|am|i'm|we're|is|are|was|were|very|so|only|too|most|just|really|feel|that) ‹›|^‹›|‹› (?:to|of|if|that|i|i'm|you|you're|we|they|he|she|it|it's|when|for (?:your|any|some|a hand|help|the help|an? (?:answer|hint|word)))\b"
     ),
@@ -267,13 +274,19 @@ HOMONYMS: dict[str, re.Pattern[str]] = {
         r"\b(?:they|them|stems?|to|will|might|could|would|heads?|twigs?|cold|(?:of|for) (?:it|them|these|those)) ‹›|‹› (?:off|decision|them|it|one|in (?:two|half)|clean|easily|when|if)"
     ),
     "mum": re.compile(
-        r"\b[a-z]+'s ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?))|\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|bedside|house|flat|kitchen|day|to be|asked|rang|order|has (?:a|the|her|no)|keeps? (?:a|the|her|it)|lives|turned|put|left|calls|always|used to|thinks|reckons|grows|loves)\b|‹› and (?:dad|baby)"
+        r"\b[a-z]+'s ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?))|\b(?:new|a|my|her|his|our|your|their|the|one|for|to|dear|hi|hey|expectant|birthday|god) ‹›(?! (?:stems?|heads?|blooms?|plants?|sprays?|flowers?|bunch))|^\W*‹› (?:died|passed|adores?|hates?|swears|swore|bought|brought|gave|gives|picked|planted|tells|told)\b|‹›(?:'s|s)? (?:wants?|said|says|is|likes?|birthday|bedside|house|flat|kitchen|day|to be|asked|rang|order|has (?:a|the|her|no)|keeps? (?:a|the|her|it)|lives|turned|put|left|calls|always|used to|thinks|reckons|grows|loves)\b|‹› and (?:dad|baby)"
     ),
     "mum's": re.compile(
-        r"\b(?:my|his|her|our|your|their) ‹›|‹› (?:asked|after|got|been|wanting|coming|birthday|house|having|bringing|doing)\b"
+        r"\b(?:my|his|her|our|your|their|at|to|from|round|outside|near) ‹›|‹› (?:asked|after|got|been|wanting|coming|having|bringing|doing|old|new|own|favourite|favorite)\b|"
+        rf"‹› (?:{_OF_A_MOTHER})\b"
     ),
-    "mums": re.compile(r"\b(?:new|my|expectant) ‹›|‹› (?:birthday|house|day|to be|group|and babies)\b"),
+    "mums": re.compile(
+        r"‹› (?:grave|headstone|ashes|house|flat|kitchen|bedside|funeral|coffin|cat|dog|60th|70th|80th|90th)\b|\b(?:new|my|expectant) ‹›|‹› (?:birthday|house|day|to be|group|and babies)\b"
+    ),
     "stock": re.compile(
+        # A verb, or the goods counted: "the greens we stock", "counting stock", "our stock of foam".
+        r"\b(?:i|we|you|they)(?: (?:always|only|usually|normally|already|mostly|currently))? ‹›(?! (?:and|or|vs?|versus)\b)|"
+        r"\b(?:counting|checking|valuing|tallying|auditing) ‹›|\b(?:our|my|your|their|the shop's) ‹› of\b|"
         rf"\b(?:i'd|we'd|you'd|they'd|i'll|we'll|don't|doesn't|didn't|never|also) ‹›|\b(?:i|we|you|they|to|should|shops?) ‹› (?:it|them|that|this|those|these|any|up|more)\b|\b(?:in|(?<!get )(?<!getting )(?<!got )(?<!have )(?<!days )(?<!life )(?<!more )out of|our|my|the whole|(?<!you )take|(?<!you )taking|check|existing|old|current|new|dried|shop|weekend|as|(?<!days )(?<!life )(?<!out )(?<!long )(?<!get )(?<!expect )from|cannabis|chicken|beef|vegetable|spare|dead|rotate|rotating|use up|into) ‹›(?! (?:is|are|was|were|last|came|come|comes|arrived|landed|showed up|stood|turned|got|won't|will|looks?|looking|has|have|needs?|seems?|went|goes|smells?|died|wilted|drooped|flowers?|stems?|heads?)|[.,;]? (?:it|they)(?:'ve|'s)? (?:got here|came|come|arrived|been|has been|have been|landed)| (?:and|or) [a-z]+,? (?:which|who|what)\b)|"
         rf"‹› (?:{_MONEY}|take|room|list|sheet|book|count|up\b(?! against)|pot|cube|rotation|level|control)|(?:{_MONEY})[^‹]*‹›"
     ),

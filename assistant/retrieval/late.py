@@ -5,7 +5,7 @@ asked keeps its own vector, the encoder's last state; a question's score is, ove
 cosine each finds in the rule (O. Khattab, M. Zaharia: ColBERT, SIGIR 2020, with the encoder as published). It reads
 the rules that the first stage found. evals/results/search.md says what it gains.
 
-The 34,000 vectors come with the package as `tokens.npz`, product-quantised to 48 bytes each (H. Jegou, M. Douze,
+The 43,000 vectors come with the package as `tokens.npz`, product-quantised to 48 bytes each (H. Jegou, M. Douze,
 C. Schmid, IEEE TPAMI 33, 2011): a text's digest leads to its codes. Texts that are not there (a shop's own rules)
 are encoded on the spot and kept whole.
 """

@@ -123,3 +123,44 @@ def test_the_rest_is_meant_with_one_gone(talk: Conversation) -> None:
     talk.turn("a puppy, and croton, aspidistra and fatsia: is any of it unsafe")
     answer = talk.turn("and with the croton gone, how long have I at 22 degrees")
     assert set(answer.materials) == {"aspidistra", "fatsia-leaf"}
+
+
+@pytest.mark.parametrize(
+    ("turns", "task", "materials"),
+    [
+        (
+            ("the wholesaler let us down over the michaelmas daisies, suggest a replacement", "if i did find the daisies after all, how long at 18"),
+            "longevity", {"september-aster"},
+        ),
+        (("how long do chrysanths last", "the ones with the one big head I mean"), "longevity", {"standard-chrysanthemum"}),
+        (("how do i store anthuriums, and why at that", "does that hold for roses as well?"), "storage", {"rose"}),
+        (("are lilies poisonous to cats", "is that true of tulips too"), "hazard", {"tulip"}),
+        (("how do i store maidenhair", "would you set leatherleaf and that one against the other"), "compare", {"maidenhair-fern", "leatherleaf-fern"}),
+        (("compare roses and tulips", "would you put carnations in with them as well"), "compare", {"rose", "tulip", "carnation"}),
+        (("are roses and tulips safe for cats", "put carnations in there as well"), "hazard", {"rose", "tulip", "carnation"}),
+        (("can she take alstro home to her dog", "and when is it finished"), "longevity", {"alstroemeria"}),
+    ],
+)  # fmt: skip
+def test_what_is_said_of_another_material(
+    talk: Conversation, turns: tuple[str, ...], task: str, materials: set[str]
+) -> None:
+    for text in turns:
+        answer = talk.turn(text)
+    assert answer.task == task
+    assert set(answer.materials) == materials
+
+
+def test_one_more_joins_what_was_compared_and_then_asked_about(talk: Conversation) -> None:
+    talk.turn("how do lisianthus stack up against roses in a 22 degree room")
+    talk.turn("are they safe for a dog")
+    answer = talk.turn("put carnations in there as well")
+    assert answer.tasks == ("compare", "hazard")
+    assert set(answer.materials) == {"lisianthus", "rose", "carnation"}
+    assert {i.value for f in answer.figures for i in f.inputs if i.name == "display_temperature"} == {22.0}
+
+
+def test_a_shared_name_that_is_left_out_is_said_so(talk: Conversation) -> None:
+    answer = talk.turn("how long do tulips and lilies last")
+    assert answer.materials == ("tulip",)
+    assert "“lilies” I left out" in answer.reply
+    assert "oriental lily" in answer.reply

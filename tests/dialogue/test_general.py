@@ -78,3 +78,21 @@ def test_the_nearest_are_named_and_can_be_asked_for(desk: Desk) -> None:
         assert f"“{passage.title}”" in draft.lead
         assert again.hits[0].passage.id == passage.id
     assert general.nearest(Wish("care", (), {}, {}, "who won the cup in 1966"), desk) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "asked"),
+    [
+        ("my class always asks me why stems die sooner in foam", "why stems die sooner in foam"),
+        ("somebody put it to me that dry air empties a vase", "that dry air empties a vase"),
+        ("can you explain to the new girl how foam is soaked", None),  # nobody is said to have asked it
+    ],
+)
+def test_what_somebody_is_said_to_have_asked_is_searched_alone(text: str, asked: str | None) -> None:
+    parts = general._sentences(text)
+    assert (asked in parts) if asked else not parts
+
+
+def test_a_clause_that_tells_nothing_is_told_apart() -> None:
+    assert not general.tells("what is the reason?")
+    assert general.tells("why are the ends recut?")

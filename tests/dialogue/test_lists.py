@@ -178,3 +178,19 @@ def test_a_count_after_talk_of_something_else_is_an_order(talk: Conversation) ->
 def test_stems_that_wilted_are_no_order(talk: Conversation) -> None:
     talk.turn("how long do roses last at 22")
     assert talk.turn("3 of them have wilted").task != "quantity"
+
+
+@pytest.mark.parametrize(
+    ("first", "then", "after"),
+    [
+        ("45 green trick dianthus, how many bunches", "plus sixty stems of solidago", {"solidago": 60}),
+        ("45 green trick dianthus, how many bunches", "as many solidago too", {"solidago": 45}),
+        ("20 tables, 4 panicum in each", "plus 2 thryptomene", {"panicum-grass": 80, "thryptomene": 40}),
+        ("30 roses and 20 stock to order", "and 10 gerbera too", {"rose": 30, "stock": 20, "gerbera": 10}),
+    ],
+)
+def test_the_next_line_of_an_order_stands_alone_and_what_joins_a_recipe_does_not(
+    talk: Conversation, first: str, then: str, after: dict[str, float]
+) -> None:
+    talk.turn(first)
+    assert stems(talk.turn(then)) == after

@@ -66,3 +66,32 @@ def test_a_price_each_is_a_stems_and_a_price_a_bunch_a_bunchs(talk: Conversation
     assert talk.turn("carnations are 35p each and I want 40, total?").figures[0].value == pytest.approx(14.0)
     figure = talk.turn("60 stems of stock, and the bunches are 6 each. What's the bill?").figures[0]
     assert (figure.kind, figure.value) == ("cost", pytest.approx(42.0))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "every time I cut dahlias from the garden they've wilted within the hour",
+        "roses from my garden, how long will they last in a vase at 20",
+        "my mum loves peonies, how long do they last",
+    ],
+)
+def test_cut_flowers_are_of_the_trade_wherever_they_grew(talk: Conversation, text: str) -> None:
+    assert talk.turn(text).outcome == "answered"
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["should I cut back the roses in the garden", "when do I plant dahlias in the garden", "would my wife love roses"],
+)
+def test_plants_in_the_ground_and_presents_are_not(talk: Conversation, text: str) -> None:
+    assert talk.turn(text).outcome == "not_covered"
+
+
+def test_the_age_of_a_child_is_no_age_of_flowers(parser: Parser) -> None:
+    child = parser.parse("is it ok to give foxgloves to a six year old", today=TODAY)
+    assert "elapsed_days" not in child.slots
+    assert child.slots["audience"].words == ("children",)
+    wreath = parser.parse("a 2 year old wreath of dried hydrangea, is it still good", today=TODAY)
+    assert "elapsed_days" in wreath.slots
+    assert "audience" not in wreath.slots

@@ -43,3 +43,9 @@ def test_a_number_taken_back_is_not_missed(talk: Conversation, parser: Parser) -
 def test_a_danger_is_confirmed_the_way_it_was_asked(talk: Conversation, text: str, opening: str) -> None:
     # Daffodils (Narcissus) are on the ASPCA list of plants toxic to cats.
     assert talk.turn(text).reply.startswith(opening)
+
+
+def test_a_share_counts_as_used_only_where_it_was_said_as_one(talk: Conversation, parser: Parser) -> None:
+    question = parser.parse("room 100, one table with 12 roses, 5 % lost, how many bunches", today=talk.context.today)
+    answer = talk.turn("one table with 12 roses, 5 % lost, how many bunches")
+    assert confidence.unused_numbers(question, answer, talk.memory) == ["100"]

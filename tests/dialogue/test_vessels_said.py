@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from assistant.dialogue.cautions import cautions_for
 from assistant.dialogue.context import Context
 from assistant.dialogue.conversation import Conversation
 
@@ -188,3 +189,46 @@ def test_what_a_size_cannot_tell_is_asked(talk: Conversation, text: str, asks: s
 )
 def test_what_is_no_size(context: Context, text: str, slot: str) -> None:
     assert slot not in context.parser.parse(text, today=context.today).slots
+
+
+@pytest.mark.parametrize(
+    ("talked", "level"),
+    [
+        (["cylinder 16 cm across, and stop at the 18 line"], 18),
+        (["the cylinder is 16 cm across and I'm pouring till it's at twenty, what does that come to"], 20),
+        (["I'm filling a cylinder 16 cm across till the water's at 30, how many litres"], 30),
+        (["cylinder, 16cm across, water going up to 20cm, how much", "hang on, make that up to the 25 mark"], 25),
+        (["cylinder, 16cm across, water going up to 20cm, how much", "hang on, the water's going up to 25"], 25),
+        (["cylinder, 16cm across, filled to 20 cm, how much water", "stopping at the 12 cm mark instead"], 12),
+        (["cylinder, 16cm across, filled to 20 cm, how much water", "5 cm less"], 15),
+        (["cylinder, 16cm across, filled to 20 cm, how much water", "less water, 18 cm"], 18),
+    ],
+)
+def test_the_level_as_it_is_poured(talk: Conversation, talked: list[str], level: float) -> None:
+    answer = [talk.turn(text) for text in talked][-1]
+    volume = next(f for f in answer.figures if f.kind == "vessel_volume")
+    assert volume.value == pytest.approx(math.pi * 8**2 * level / 1000, rel=0.01)
+
+
+def test_four_sides_make_a_box(talk: Conversation) -> None:
+    answer = talk.turn("My vase have four sides, 20 cm by 20 cm, and the water must come up to 25 cm. How much water?")
+    assert answer.figures[0].value == pytest.approx(20 * 20 * 25 / 1000)
+    assert "made no use" not in answer.reply
+
+
+def test_a_vase_to_be_picked_up_is_weighed(talk: Conversation) -> None:
+    answer = talk.turn("glass vase, 30cm across, water in it to 50cm. am i ok picking that up on my own")
+    assert answer.figures[0].kind == "filled_weight"
+    assert set(cautions_for(["lifting"], talk.context)) & set(answer.cautions)
+
+
+def test_one_side_of_a_square_is_the_length_of_all(talk: Conversation) -> None:
+    answer = talk.turn("a square glass vase, each side 12 cm and 20 high, how much water")
+    assert answer.figures[0].value == pytest.approx(12 * 12 * 20 / 1000)
+    assert "both sides of a square" in answer.reply
+
+
+def test_a_width_changed_in_a_follow_up_is_no_temperature(talk: Conversation) -> None:
+    talk.turn("litres for a cylinder vase, diameter 15 cm, water up to 40 cm")
+    answer = talk.turn("and if it's 18 across instead")
+    assert answer.figures[0].value == pytest.approx(math.pi * 9**2 * 40 / 1000, rel=0.01)

@@ -29,3 +29,20 @@ def test_a_message_longer_than_any_question_is_refused_and_not_cut() -> None:
     with pytest.raises(TooLong, match="10,000 characters"):
         normalise("x" * 10_000)
     assert normalise("x" * MAX_CHARACTERS)
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("50 ppm in gallon of water", "50 ppm in a gallon of water"),
+        ("10 ml per gallon", "10 ml per gallon"),
+        ("in a gallon", "in a gallon"),
+        ("flower food goes in at 5 ml litre", "flower food goes in at 5 ml a litre"),
+        ("a 5 ml spoon", "a 5 ml spoon"),
+        ("25 come in bunch", "25 come in a bunch"),
+        ("nine inches wide, foot of water in it", "nine inches wide, a foot of water in it"),
+        ("at the foot of the stairs", "at the foot of the stairs"),
+    ],
+)
+def test_articles_left_out_before_measures_are_put_back(typed: str, meant: str) -> None:
+    assert normalise(typed) == meant

@@ -31,6 +31,11 @@ TODAY = date(2026, 11, 25)  # a Wednesday
         ("it stays up till twelfth night", date(2027, 1, 5), "until"),
         ("put in the day before yesterday", date(2026, 11, 23), "past"),
         ("galax comes in and is used on the 30th", date(2026, 11, 30), "until"),
+        ("put skimmia out on display monday, how many more days is it good for", date(2026, 11, 23), "past"),
+        ("i put tulips out on saturday, will they last", date(2026, 11, 21), "past"),
+        ("if i put the roses out on friday how long have they got", date(2026, 11, 27), "start"),
+        ("want to put tulips out on display saturday", date(2026, 11, 28), "plain"),
+        ("came in the day before today", date(2026, 11, 24), "past"),
     ],
 )
 def test_a_day_and_its_direction(text: str, day: date, direction: str) -> None:

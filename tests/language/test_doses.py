@@ -95,3 +95,21 @@ def test_a_bottles_strength_needs_no_sign(parser: Parser, text: str, strength: f
 )
 def test_a_bottles_size_is_no_strength(parser: Parser, text: str) -> None:
     assert "strength" not in parser.parse(text, today=TODAY).slots
+
+
+@pytest.mark.parametrize(
+    ("text", "dose", "litres"),
+    [
+        ("5 grams, thats one scoop, treats half a litre. I'm filling a 7 litre bucket", 10, 7),
+        ("10 ml (that's a cap) does 2 litres, the bucket is 8 litres", 5, 8),
+    ],
+)
+def test_what_an_amount_comes_to_may_stand_between(parser: Parser, text: str, dose: float, litres: float) -> None:
+    slots = parser.parse(text, today=TODAY).slots
+    assert (slots["label_dose"].number, slots["volume"].number) == (dose, litres)
+
+
+@pytest.mark.parametrize(("text", "parts"), [("dilute bleach one in ten", 10), ("one in ten roses is rubbish", None)])
+def test_one_in_ten_is_a_mix_only_of_what_is_diluted(parser: Parser, text: str, parts: float | None) -> None:
+    found = parser.parse(text, today=TODAY).slots.get("parts")
+    assert (found.number if found else None) == parts

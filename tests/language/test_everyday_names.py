@@ -32,6 +32,15 @@ TODAY = date(2026, 11, 25)
         "Poppy on the till had a question",
         "my friend Rose is off today",
         "our cat's paw is swollen",
+        "counting stock before the weekend",
+        "which of the greens we stock are safe for toddlers",
+        "we are short on our stock of foam",
+        "mum's grave wants something that stands frost",
+        "mums grave wants something that stands frost",
+        "should i smash the ends with a mallet",
+        "what will outlive everything else in there",
+        "which keep well in a carton",
+        "the sauna has a big vase",
     ],
 )
 def test_an_everyday_word_is_no_flower(parser: Parser, text: str) -> None:
@@ -54,6 +63,12 @@ def test_an_everyday_word_is_no_flower(parser: Parser, text: str) -> None:
         ("rose on its own in a bud vase", "rose"),
         ("poppy heads on the till, safe for children", "poppy-pod"),
         ("what should the rose fridge be set at", "rose"),
+        ("our stock (the flower) came in on friday", "stock"),
+        ("40 stock for the church", "stock"),
+        ("mum's are dropping petals", "spray-chrysanthemum"),
+        ("mums for the funeral at 20", "spray-chrysanthemum"),
+        ("delfinium in foam", "delphinium"),
+        ("feathrey celosia at 23", "plume-celosia"),
     ],
 )
 def test_a_flower_is_still_one(parser: Parser, text: str, material: str) -> None:

@@ -24,6 +24,8 @@ from assistant.language.heard import as_meant
         ("how mulch longer", "how much longer"),
         ("but never witch ones", "but never which ones"),
         ("fifteen stem's apiece", "fifteen stems apiece"),
+        ("someone asked me weather genista is toxic", "someone asked me whether genista is toxic"),
+        ("sixty stems of stalk", "sixty stems of stock"),
         ("decent for the weak and dry", "decent for the week and dry"),
     ],
 )
@@ -35,7 +37,7 @@ def test_sound_alikes_are_spelled_as_meant(heard: str, meant: str) -> None:
     "text",
     [
         "weak stems", "a weak solution", "the rose's petals drop", "put wood in the vase", "which way round", "cake flour",
-        "what is the weather", "a bay's berries", "too much mulch", "wear gloves",
+        "what is the weather", "ask about the weather in town", "tell me weather for tomorrow", "strip the stalk", "a bay's berries", "too much mulch", "wear gloves",
     ],
 )  # fmt: skip
 def test_what_is_rightly_spelled_stays(text: str) -> None:

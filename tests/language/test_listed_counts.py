@@ -30,6 +30,7 @@ def stems(text: str, parser: Parser) -> dict[str | None, float | None]:
         ("5 roses, 3 limonium", {"rose": 5, "limonium": 3}),
         ("3 gerbera, 2 spray roses, 4 solidago. Ten of them", {"gerbera": 3, "spray-rose": 2, "solidago": 4}),
         ("roses and limonium, 12 please", {"rose": None, "limonium": None}),
+        ("I'll want solidago too, sixty stems of that", {"solidago": 60}),
         (
             "a single garden rose, a pair of scabious and one sprig of mint",
             {"garden-rose": 1, "scabiosa": 2, "mint": 1},

@@ -50,6 +50,15 @@ def _free(start: int, end: int) -> bool:
         ("i never lose any", 0),
         ("i never lose a one", 0),
         ("the van is gentle and nothing snaps", 0),
+        ("nothing extra, please", 0),
+        ("no extras", 0),
+        ("i don't want to be binning any", 0),
+        ("not budgeting for any duds", 0),
+        ("if we reckon on nothing getting wasted", 0),
+        ("bank on them all being good", 0),
+        ("i'm not counting on any going bad", 0),
+        ("i refuse to throw any away", 0),
+        ("bunch of 25, half rubbish", 50),
     ],
 )
 def test_losses_are_read(text: str, percent: float) -> None:
@@ -68,6 +77,11 @@ def test_losses_are_read(text: str, percent: float) -> None:
         "i never lose one in 10",
         "i bin 2 roses in 3 days",
         "visits every tenth day",
+        "with nothing extra in the water",
+        "we don't want to lose any more",
+        "nothing is going off",
+        "i don't want to waste water",
+        "no extras in the vase",
     ],
 )
 def test_other_shares_are_no_losses(text: str) -> None:

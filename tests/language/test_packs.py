@@ -42,6 +42,11 @@ def _free(start: int, end: int) -> bool:
         ("bunch costs me 6.40, 10 stems. i need 48", 10),
         ("and they go per 10", 10),
         ("bunches being tens", 10),
+        ("bunches hold 25 carnations and 5 % are lost", 25),
+        ("25 come in a bunch", 25),
+        ("10 make a bunch", 10),
+        ("12 are tied in a bunch", 12),
+        ("need 90, box has 50, how many boxes", 50),
     ],
 )
 def test_packs_are_read(text: str, stems: int) -> None:
@@ -55,6 +60,9 @@ def test_packs_are_read(text: str, stems: int) -> None:
         "ready in 24 hours",
         "a bunch of ten minutes",
         "in 200",
+        "no cut it in 2",
+        "bunches hold 7 days in the cooler",
+        "the box is 40 and i need 12",
         "12 boxes of 25 roses",
         "6 sheaves of 80 ears each",
         "3 bunches and 20 in one vase",

@@ -27,6 +27,12 @@ def read(text: str) -> dict[str, float]:
         ("14 sheaves, 30 ears apiece of wheat", 14),
         ("2 casket sprays and in each 18 salal", 2),
         ("we've lost 2 pews to the heating, so 9", 9),
+        ("9 of the table things, each one gets 4", 9),
+        ("14 of the jam jar jobs, each gets 3", 14),
+        ("every other table of 20 gets 6", 10),
+        ("25 pew-end chairs to dress and every one gets 4", 25),
+        ("and if i have 10 pieces of the same vase", 10),
+        ("alternate pews of 31", 16),
     ],
 )
 def test_pieces_are_read(text: str, number: float) -> None:

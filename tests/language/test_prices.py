@@ -80,6 +80,7 @@ def test_each_material_has_its_own_count_and_price(
         ("put a markup of 3x on it", 3), ("and marked up 2.8 times?", 2.8), ("with a mark up of 2.5", 2.5),
         ("urn cost me 38 in flowers, what's the price at three and a half times", 3.5), ("mark it up by 40%", 1.4),
         ("a 60% margin on 14 quid of flowers", 2.5), ("I sell it for 45, flowers cost 15, what's my mark up", 3),
+        ("costs 8, a three-times mark-up on that", 3),
     ],
 )  # fmt: skip
 def test_factors_are_read_on_cost(parser: Parser, text: str, factor: float) -> None:
@@ -92,3 +93,21 @@ def test_a_margin_is_a_share_of_the_selling_price_and_a_mark_up_of_the_cost() ->
     assert factor_of_share(50, "mark it up 50%") == pytest.approx(1.5)
     assert factor_of_share(50, "50% humidity") is None
     assert factor_of_share(100, "100% margin") is None
+
+
+@pytest.mark.parametrize(
+    ("text", "slot", "value"),
+    [
+        ("12 roses at 2.50 each plus 30%", "factor", 1.3),
+        ("it stands me at 24 and i want a 2.5 markup on it, what do i charge", "price", 24),
+        ("60 roses plus 10%, how many bunches", "loss_rate", 10),
+        ("spray carnations, 160 stems and knock on 5 per cent for breakages", "loss_rate", 5),
+        ("75 stems of eryngium at a tenner for ten, what's the bill", "pack_size", 10),
+    ],
+)
+def test_what_is_put_on_and_what_a_price_pays_for(parser: Parser, text: str, slot: str, value: float) -> None:
+    assert parser.parse(text, today=TODAY).slots[slot].number == pytest.approx(value)
+
+
+def test_tax_is_no_mark_up(parser: Parser) -> None:
+    assert "factor" not in parser.parse("5 bunches at 9 quid plus 20% vat, what's that", today=TODAY).slots

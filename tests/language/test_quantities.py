@@ -50,3 +50,8 @@ def test_us_units_agree_with_pint(value: float, unit: str) -> None:
     (found,) = find_quantities(f"{value} {words[unit]}")
     target = {"inch": "cm", "ft": "cm", "lb": "kg"}.get(unit, "liter")
     assert found.low == pytest.approx(_PINT.Quantity(value, unit).to(target).magnitude, rel=1e-6)
+
+
+def test_two_sizes_each_with_its_unit_are_no_range() -> None:
+    assert [(q.low, q.high) for q in find_quantities("10 cm and 20 cm of depth")] == [(10, 10), (20, 20)]
+    assert [(q.low, q.high) for q in find_quantities("between 10 cm and 20 cm wide")] == [(10, 20)]

@@ -20,6 +20,23 @@ def parser(handbook: Handbook) -> Parser:
     [
         ("of the three lilies (LA, oriental and asiatic) which lasts", {"la-lily", "oriental-lily", "asiatic-lily"}),
         ("regular gerberas and the mini ones", {"gerbera", "mini-gerbera"}),
+        ("chrysanths, them with the one great big head", {"standard-chrysanthemum"}),
+        ("chrysanths with a single huge bloom", {"standard-chrysanthemum"}),
+        ("chrysanths with lots of little heads", {"spray-chrysanthemum"}),
+        (
+            "hydrangea, there's the preserved kind and there's the dried kind",
+            {"preserved-hydrangea", "dried-hydrangea"},
+        ),
+        ("all the rose heads are drooping at the neck", {"rose"}),
+        ("rose heads, dried", {"dried-rose"}),
+        ("larkspur bunches at 20", {"larkspur"}),
+        ("statice, also dried", {"dried-statice"}),
+        ("statice, also dried lavender", {"statice", "dried-lavender"}),
+        ("30 fresh lotus heads", {"lotus-pod"}),
+        ("before i stock up on celosia that's been dried", {"dried-celosia"}),
+        ("tell me what foxtail barley is, oh no hang on I mean foxtail millet", {"foxtail-millet"}),
+        ("roses, I mean the spray roses", {"spray-rose"}),
+        ("tulips, hang on, and roses", {"tulip", "rose"}),
         ("hydrangea that's been dried or hydrangea that's been preserved", {"dried-hydrangea", "preserved-hydrangea"}),
         ("which celosia, the cockscomb type or the plumes", {"cockscomb-celosia", "plume-celosia"}),
         ("how long are hydrangeas good for once they've been dried", {"dried-hydrangea"}),
@@ -63,3 +80,22 @@ def parser(handbook: Handbook) -> Parser:
 def test_sorts_are_told_from_the_head(parser: Parser, text: str, ids: set[str]) -> None:
     question = parser.parse(text, today=date(2026, 11, 25))
     assert {m.ids[0] for m in question.mentions} == ids
+
+
+@pytest.mark.parametrize(
+    ("text", "ids"),
+    [
+        ("I dried a load of larkspur last summer, how long is it good for", {"dried-larkspur"}),
+        ("that quaking grass we do dried - how long before it's past it", {"dried-quaking-grass"}),
+        ("need something dried round a door frame, wheat or oats", {"dried-wheat", "dried-oats"}),
+        ("can larkspur be dried", {"larkspur"}),
+        ("anything dried to replace larkspur", {"larkspur"}),
+        ("statice and dried fruit in a box", {"statice"}),
+        ("the larkspur has gone over, dried in a week", {"larkspur"}),
+        ("wheat, green, not dried", {"wheat"}),
+        ("love-in-a-mist seed pods, the dried nigella ones", {"dried-nigella-pod"}),
+    ],
+)
+def test_a_state_said_by_itself_holds_for_all_that_is_named(parser: Parser, text: str, ids: set[str]) -> None:
+    question = parser.parse(text, today=date(2026, 11, 25))
+    assert {i for m in question.mentions for i in m.ids} == ids

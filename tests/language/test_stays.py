@@ -112,3 +112,47 @@ def test_the_time_behind_the_stay_is_the_goal(parser: Parser) -> None:
 def test_no_stretch_of_the_past_is_told(parser: Parser, text: str) -> None:
     slots = parser.parse(text, today=TODAY).slots
     assert not {"stored_days", "elapsed_days", "elapsed_temperature", "storage_temperature"} & slots.keys()
+
+
+@pytest.mark.parametrize(
+    ("text", "days"),
+    [
+        ("what if they were 5 days further on", (5, 5)),
+        ("peonies are on day four, 21 in here", (3, 4)),
+        ("lilac, third day in the vase at 19", (2, 3)),
+        ("knock off two days because that's how long they've been out", (2, 2)),
+    ],
+)
+def test_an_age_in_other_words(parser: Parser, text: str, days: tuple[float, float]) -> None:
+    assert parser.parse(text, today=TODAY).slots["elapsed_days"].span == days
+
+
+@pytest.mark.parametrize(
+    "text", ["what if the wedding was 3 days further on", "roses must look good on day 4 of the show"]
+)
+def test_what_is_no_age(parser: Parser, text: str) -> None:
+    assert "elapsed_days" not in parser.parse(text, today=TODAY).slots
+
+
+@pytest.mark.parametrize(
+    ("text", "room"),
+    [
+        ("afterwards they come out to 22, what do i get from them then", 22),
+        ("lisianthus, it's twenty two in the shop sorry no I'm looking at it now it's twenty four, how long", 24),
+    ],
+)
+def test_the_room_in_other_words(parser: Parser, text: str, room: float) -> None:
+    assert parser.parse(text, today=TODAY).slots["display_temperature"].number == room
+
+
+@pytest.mark.parametrize(
+    ("text", "slot", "days"),
+    [
+        ("three days in the cooler at 3 and two on the bench at 20, tulips, what's left", "elapsed_days", 2),
+        ("dahlias are three days old, wedding's in four, will they make it", "display_days", 4),
+    ],
+)
+def test_days_said_without_the_word(parser: Parser, text: str, slot: str, days: float) -> None:
+    slots = parser.parse(text, today=TODAY).slots
+    assert slots[slot].number == days
+    assert "pack_size" not in slots

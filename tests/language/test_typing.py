@@ -9,6 +9,7 @@ from assistant.handbook.loading import Handbook
 from assistant.language.cleaning import normalise, settle
 from assistant.language.names import NameIndex, key_of
 from assistant.language.numbers import words_to_digits
+from assistant.language.ordinary import near_names
 from assistant.language.parsing import Parser
 from assistant.language.slips import BESIDE, DROPPED, FIRST_LETTER, OTHER, SWAPPED, rank_of, slip
 from assistant.language.spelling import put_right
@@ -95,6 +96,15 @@ def test_no_listed_word_is_touched(names: NameIndex, words: frozenset[str]) -> N
 )  # fmt: skip
 def test_other_words_and_unknown_plants_stay_as_typed(names: NameIndex, word: str) -> None:
     assert put_right(word, names) == word
+
+
+def test_a_word_spelt_nearly_like_a_name_is_no_slip_of_it(names: NameIndex) -> None:
+    assert {word for word in near_names() if put_right(word, names) != word or names.find(word)} == set()
+
+
+def test_only_words_near_a_name_are_listed_as_such(names: NameIndex) -> None:
+    far = {word for word in near_names() if rank_of(word) is not None or not names.nearest(word)}
+    assert far == {"dries"}  # near "dried", which only stands inside names
 
 
 def test_no_name_of_the_handbook_is_touched(names: NameIndex, handbook: Handbook) -> None:

@@ -54,7 +54,7 @@ def test_only_what_is_asked_for_is_read() -> None:
 
 def test_what_was_packaged_comes_back_close(tmp_path: Path, real_passages: list[Passage]) -> None:
     packaged, encoder = tmp_path / "tokens.npz", WordEncoder()
-    some = [p for p in real_passages if p.asked_as][:40]
+    some = [p for p in real_passages if p.asked_as][:40]  # of far more words than there are centroids
     late.write_packaged(packaged, some, encoder)
     stored = TokenIndex(some, encoder, packaged)
     exact = TokenIndex(some, encoder, None)
@@ -62,7 +62,7 @@ def test_what_was_packaged_comes_back_close(tmp_path: Path, real_passages: list[
     rows = range(len(some))
     kept, true = (np.array(list(index.score(states, rows).values())) for index in (stored, exact))
     assert np.abs(kept - true).max() < 0.1
-    assert np.corrcoef(kept, true)[0, 1] > 0.98
+    assert np.corrcoef(kept, true)[0, 1] > 0.95
 
 
 def test_a_shops_own_words_are_read_beside_the_packaged(tmp_path: Path) -> None:

@@ -8,11 +8,11 @@ from assistant.calculators.ranges import Estimate
 from assistant.dialogue.answer import Figure
 from assistant.dialogue.context import shown
 from assistant.dialogue.desk import Desk, Draft, not_covered
-from assistant.dialogue.general import draft_of, from_rules, is_close, rule_of, search
+from assistant.dialogue.general import draft_of, find, from_rules, is_close, rule_of, search
 from assistant.dialogue.lives import life_of
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.wording import capital, listed, number_span
-from assistant.handbook.models import Material
+from assistant.handbook.models import Material, Rule
 from assistant.handbook.passages import sentence, span_words
 
 SYMPTOM = re.compile(
@@ -20,6 +20,9 @@ SYMPTOM = re.compile(
     r"dropp\w+|drop|falling (?:off|out)|shatter\w*|shed\w*|won't open|wont open|not opening|aren't opening|open(?:ing)? (?:too|up too)|sleepy|curl\w*|crisp\w*|translucent|fad\w+|leak\w*|"
     r"blue|bluing|closed|spots?|dull|weep\w*|sad|dying|rescue|revive|perk)\b"
 )
+# From this chance a rule speaks before what the entry says of handling: "should I hammer lilac stems".
+_SURELY_A_RULE = 0.85
+_HANDLING = re.compile(r"\b(?:condition\w*|prep\w*|process\w*|treat\w*|handl\w+|look(?:ing)? after|care (?:for|of))\b")
 _TOPICS: tuple[tuple[str, re.Pattern[str], tuple[str, ...]], ...] = (
     ("ethylene", re.compile(r"\bethylene\b|\bfruit\b|\bripening\b|\bgas\b"), ("ethylene",)),
     ("foam", re.compile(r"\bfoam\b"), ("water",)),
@@ -46,19 +49,33 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     draft.lead = " ".join(said)
     hits = search(wish, desk, limit=8, materials=wish.ids) if symptom or not draft.figures else []
     rules = [(hit, rule) for hit in hits if (rule := rule_of(hit.passage.id, desk)) and is_close(hit)]
-    if symptom and rules:
+    best = _asked_of_the_craft(wish, desk)
+    if best is None and symptom and rules:
         best = next(
             (r for _, r in rules if r.symptom and (not r.materials or set(r.materials) & set(wish.ids))), rules[0][1]
         )
+    if best is not None:
         cause = draft_of(best, desk, [])
         draft.more = [draft.lead]
         draft.lead = cause.lead
         draft.figures = cause.figures + draft.figures
         draft.triggers += cause.triggers
+        draft.passages = desk.context.rules((best.id,)) + draft.passages
     draft.passages += [shown(hit.passage, hit.score) for hit in hits[:4]]
     draft.triggers.append("knife")
     draft.follow_ups = ["how long will they last?", "how do I store them?", "source?"]
     return draft
+
+
+def _asked_of_the_craft(wish: Wish, desk: Desk) -> Rule | None:
+    """The rule that a question about a material surely means, where its entry has no answer of its own to it."""
+    if _HANDLING.search(wish.text) or any(pattern.search(wish.text) for _, pattern, _ in _TOPICS):
+        return None
+    if "audience" in wish.asked:
+        return None  # "she's got toddlers": of harm, which is the entry's to tell
+    found = find(wish.text, desk, materials=wish.ids)
+    rule = rule_of(found.hits[0].passage.id, desk) if found.chance >= _SURELY_A_RULE else None
+    return rule if rule and (not rule.materials or set(rule.materials) & set(wish.ids)) else None
 
 
 def _ethylene_listing(wish: Wish, desk: Desk) -> Draft | None:

@@ -11,7 +11,7 @@ from assistant.dialogue.desk import Desk, Draft, asked_back, not_covered
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.pools import pool, words
 from assistant.dialogue.wording import capital, listed
-from assistant.handbook.models import Hazard, Material
+from assistant.handbook.models import Hazard, Material, Rule
 
 _WHO = {
     "poison-cats": "cats",
@@ -32,7 +32,7 @@ _WORDS = {
 _DRY_DANGERS = {"fire": {"fire"}, "dust": {"pollen"}}
 # Somebody is hurt: whatever else is said, first aid comes first.
 INJURY = re.compile(
-    r"(?<!sap )(?<!stems )(?<!stem )(?<!ends )(?<!ends are )(?<!colour )(?<!color )(?<!dye )(?<!milk )\bbleed\w*\b(?! (?:colou?rs?|dye|sap|milk|ink|latex|out|onto))|\b(?:cut|sliced|stabbed|slashed|nicked) (?:my|his|her|their|a|the) (?:thumb|finger|hand|arm|leg|palm)\b|"
+    r"(?<!sap )(?<!stems )(?<!stem )(?<!ends )(?<!ends are )(?<!colour )(?<!color )(?<!dye )(?<!milk )\bbleed\w*\b(?! (?:(?:that|this|a|the|some|its|sticky|white|milky) ){0,3}(?:colou?rs?|dye|sap|milky?|white|ink|latex|out|onto)\b)|\b(?:cut|sliced|stabbed|slashed|nicked) (?:my|his|her|their|a|the) (?:thumb|finger|hand|arm|leg|palm)\b|"
     r"\b(?:thumb|finger|hand|palm)(?:'s| is| has been| got)? (?:cut|sliced|split) (?:open|and|badly)|\b(?:knife|blade) slipped\b"
 )
 
@@ -239,11 +239,18 @@ def _first_aid(desk: Desk) -> Draft:
     return draft
 
 
+_OF_HANDLING = ("conditioning", "hydration", "buying", "mechanics", "large-work", "ordering", "troubleshooting")
+
+
 def _general(wish: Wish, desk: Desk) -> Draft:
     """A safety question without a material: the handbook's rule on it, found by its words."""
     from assistant.dialogue.general import from_rules
 
-    draft = from_rules(wish, desk, prefer=("safety", "rooms", "sanitation", "events"))
+    def of_harm(rule: Rule) -> bool:
+        """Does the rule speak of harm at all? How to cut a stem is no answer to whether it is safe."""
+        return rule.caution is not None or desk.context.handbook.topic_of(rule.id).topic not in _OF_HANDLING
+
+    draft = from_rules(wish, desk, prefer=("safety", "rooms", "sanitation", "events"), fits=of_harm)
     if draft is None:
         return not_covered(
             "The handbook has no safety rule on that; ask the venue, the product's label or a poison centre."

@@ -262,10 +262,14 @@ def _one(agent: str, wish: Wish, desk: Desk) -> Draft:
 
 
 # "8 litres in each … all told": the total is asked for, not given.
-_IN_EACH = re.compile(r"\b(?:lit(?:re|er)s?|l|gallons?) (?:in(?:to)? |to )?(?:each|apiece|every one)\b")
+_IN_EACH = re.compile(
+    r"\b(?:lit(?:re|er)s?|l|gallons?) (?:in(?:to)? |to )?(?:each|apiece|every one)\b|"
+    r"\b\d+ (?:buckets|tubs|bins|vases|jugs|churns|pails|tanks|drums|urns|bottles) (?:of|holding) \d+(?:\.\d+)? ?(?:lit(?:re|er)s?|l|gallons?)\b(?! (?:in all|altogether|in total|all told|between))"
+)
 # "Two buckets: one is to be bleach, the next flower food": one of them for each dose.
 _ONE_OF_EACH = re.compile(
-    r"\bone (?:is|of them|gets|to be|for|with|has|wants)\b[^?]*\b(?:the other|(?:the )?(?:next|second)|another)\b"
+    r"\bone (?:is|of them|gets|to be|for|with|has|wants)\b[^?]*\b(?:the other|(?:the )?(?:next|second)|another)\b|"
+    r"\b(?:the )?first\b(?: one| bucket)?[^?]*\b(?:the )?(?:second|other)\b"
 )
 
 

@@ -26,7 +26,7 @@ _SURELY = (
     (
         "cold-store-safety",
         re.compile(
-            rf"\b(?:i|we|she|he|somebody|someone|staff|a lad|the lad|a girl|the girl)(?:'ll| will|'m|'re| am| are| is)? (?:to |going to |have to |need to |got to )?(?:be |spend |stay |work|working|sort|sorting|stuck)"
+            rf"\b(?:(?:i|we|she|he|somebody|someone|staff|a lad|the lad|a girl|the girl)(?:'ll| will|'m|'re| am| are| is)?|(?:got|want|wants|wanting|have|having|sending|asked|told) (?:me|us)) (?:to |going to |have to |need to |got to )?(?:be |spend |stay |work|working|sort|sorting|stuck)"
             rf"[^.?!]{{0,30}}\b(?:in|inside|into) (?:the |our |my )?{_COLD_ROOM}\b(?![^.?!]{{0,40}}\b(?:flowers|stems|bunches|them|those|these) (?:be|last|keep|stay|go)\b)"
         ),
     ),
@@ -63,24 +63,17 @@ def answer(wish: Wish, desk: Desk) -> Draft:
     return draft
 
 
+# "Give me three things that must never go in a cooler": those that cold hurts.
+_LISTS = re.compile(r"\b(?:which|what|name|list|give me|examples?|(?:flowers|stems) that)\b")
+_COLD_HURTS = re.compile(
+    r"\bchill|\btoo cold\b|\bmust(?: not|n't)\b|\bshouldn't go\b|\b(?:should|ought to|must|may|would you|you should|to) never\b|\bought never\b|\bnever (?:to )?(?:go|put|be put)\b|"
+    r"\bkeep out\b|\b(?:hates?|suffer\w*) (?:from )?(?:the )?cold\b|\bdamaged?\b|\b(?:harm|hurt|spoil)\w*\b"
+)
+
+
 def _without_material(wish: Wish, desk: Desk) -> Draft:
     """Cold in general: what cold hurts, or the handbook's rule on the cooler."""
-    hurt = any(
-        word in wish.text for word in ("which", "what", "name ", "list", "give me", "flowers that", "stems that")
-    ) and any(
-        word in wish.text
-        for word in (
-            "chill",
-            "too cold",
-            "must not",
-            "shouldn't go",
-            "never go",
-            "keep out",
-            "hate the cold",
-            "damaged",
-        )
-    )
-    if hurt:
+    if _LISTS.search(wish.text) and _COLD_HURTS.search(wish.text):
         said = wish.slot("storage_temperature")
         limit = said.number if said else 4.0
         rows = [
