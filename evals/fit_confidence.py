@@ -1,10 +1,10 @@
 """Fit the confidence of answers (`assistant.dialogue.confidence`) and print what it is worth.
 
-Every answer it learns from is given by readers that were fitted without its conversation: the conversations of the
-fitted sets, and what is off the subject, are split in folds by the original they retell. Right is an answer with the
-right outcome, task, materials, figure and inputs.
+Every answer it learns from is given by readers that were fitted without its conversation: a fifth of the original
+questions, and all that retell them, are kept from the readers and then asked, as written and typed worse. Right is an
+answer with the right outcome, task, materials, figure and inputs.
 
-    python -m evals.fit_confidence          fit, write, report
+    python -m evals.fit_confidence          fit, write, report (half an hour)
     python -m evals.fit_confidence --rows FILE   keep the rows as well (npz)
 """
 
@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -28,14 +29,15 @@ from assistant.dialogue.conversation import Conversation as Talk
 from assistant.language import reader as by_words
 from assistant.retrieval import reader as by_meaning
 from assistant.retrieval.head import ReadingHead
-from evals import calibration, fit_reader, picture, report, sets
+from evals import calibration, fit_reader, picture, report, robustness, sets
 from evals.judge import judge
 from evals.run import context_for
 from evals.sets import Conversation, Turn
 
-FOLDS = 3
-# Sets that say the same questions over and over; one conversation in three of them is asked.
-MANY = ("retold", "talks")
+# One original in so many is kept from the readers and asked.
+SHARE = 5
+# Conversations typed worse, of each kind of change.
+TYPED_WORSE = 150
 
 
 @dataclass
@@ -86,9 +88,8 @@ def answers(conversations: list[Conversation]) -> list[Row]:
                 verdict = judge(turn, answer, {})
                 fields = (verdict.outcome, verdict.task, verdict.materials, verdict.figure, verdict.inputs)
                 right = all(field is not False for field in fields)
-                rows.append(
-                    Row(list(kept[0]), right, verdict.confidently_wrong, fit_reader.original_of(conversation.id))
-                )
+                origin = fit_reader.original_of(conversation.id.rpartition(":")[2])
+                rows.append(Row(list(kept[0]), right, verdict.confidently_wrong, origin))
     finally:
         confidence.of_answer = scored
     return rows
@@ -105,29 +106,20 @@ def near_subject() -> list[Conversation]:
 
 
 def collect() -> list[Row]:
-    """Answers of readers fitted on the other folds."""
+    """Answers to the originals kept apart, of readers fitted on all others."""
     material = fit_reader.Material()
-    learnt = material.of(*fit_reader.FITTED_ON, "far", "near")
-    asked = [c for name in fit_reader.FITTED_ON for c in sets.load(sets.SETS[name]) if name not in MANY or _drawn(c)]
-    asked += near_subject()
-    rows: list[Row] = []
-    for number in range(FOLDS):
-        kept = [row for row in learnt if row.source == "far" or fold_of(row.conversation) != number]
-        with readers(fit_reader.fitted(kept, fit_reader.SEEDS[:1])):
-            rows += answers([c for c in asked if fold_of(c.id) == number])
-        print(
-            f"fold {number + 1} of {FOLDS}: {len(rows)} answers, {sum(r.wrong for r in rows)} would mislead", flush=True
-        )
-    return rows
+    learnt = material.of("far")
+    learnt += [row for row in material.of(*fit_reader.FITTED_ON, "near") if not kept_apart(row.conversation)]
+    asked = [c for name in fit_reader.FITTED_ON for c in sets.load(sets.SETS[name])] + near_subject()
+    asked = [c for c in asked if kept_apart(c.id)]
+    asked += robustness.variants(asked, TYPED_WORSE)
+    with readers(fit_reader.fitted(learnt, fit_reader.SEEDS[:1])):
+        return answers(asked)
 
 
-def _drawn(conversation: Conversation) -> bool:
-    return sum(conversation.id.encode()) % 3 == 0
-
-
-def fold_of(conversation: str) -> int:
-    """The same fold for a conversation, and for all that retell it, in every run."""
-    return sum(fit_reader.original_of(conversation).encode()) % FOLDS
+def kept_apart(conversation: str) -> bool:
+    """The same for a conversation, and for all that retell it, in every run."""
+    return zlib.crc32(fit_reader.original_of(conversation).encode()) % SHARE == 0
 
 
 def main() -> None:

@@ -1,6 +1,6 @@
 """Fit the readers of tasks, subject and follow-ups on the sets that may be looked at, and print what they get right.
 
-    python -m evals.fit_reader            fit, write, report (four minutes)
+    python -m evals.fit_reader            fit, write, report (most of an hour)
     python -m evals.fit_reader --report   report on the packaged readers, write nothing
 
 The held-out and the unseen set are only ever reported on. scikit-learn and torch come with sentence-transformers; they
@@ -12,7 +12,9 @@ from __future__ import annotations
 
 import argparse
 import json
+import random
 import re
+import zlib
 from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -44,6 +46,7 @@ from assistant.language.question import Question, Task
 from assistant.language.reader import DENSE_SCALE, SURE
 from assistant.retrieval import reader as by_meaning
 from assistant.retrieval.encoder import load_encoder
+from evals import robustness
 from evals.reading_head import SEEDS, Example, train
 
 HERE = Path(__file__).parent
@@ -52,6 +55,8 @@ FITTED_ON = ("questions", "paraphrases", "voices", "retold", "talks", "wide")
 REPORTED_ON = ("unseen", "wide_unseen", "heldout")
 TODAY = date(2026, 11, 25)
 LEAST_SEEN = 2
+# One conversation in so many is read a second time as hurried fingers or dictation would write it.
+TYPED_WORSE = 4
 
 
 @dataclass(frozen=True)
@@ -88,6 +93,8 @@ class Material:
         for name in (*FITTED_ON, *REPORTED_ON):
             for conversation in conversations(name):
                 self.rows += self._of(name, conversation, originals)
+                if name in FITTED_ON and zlib.crc32(conversation["id"].encode()) % TYPED_WORSE == 0:
+                    self.rows += self._of(name, typed_worse(conversation), originals)
         self.rows += [self.row("far", line, outside=True) for line in lines("out_of_scope_dev.txt")]
         near = lines("near_subject.txt")
         self.rows += [
@@ -134,6 +141,13 @@ def conversations(name: str) -> list[dict[str, Any]]:
     ]
 
 
+def typed_worse(conversation: dict[str, Any]) -> dict[str, Any]:
+    """The conversation with every turn changed in one of the ways of `evals.robustness`, the same in every run."""
+    draw = random.Random(conversation["id"])
+    change = robustness.CHANGES[draw.choice(list(robustness.CHANGES))]
+    return {**conversation, "turns": [{**turn, "ask": change(turn["ask"], draw)} for turn in conversation["turns"]]}
+
+
 def lines(name: str) -> list[str]:
     """The messages of a text file in `data/`, without its comments."""
     text = (HERE / "data" / name).read_text(encoding="utf-8")
@@ -142,7 +156,7 @@ def lines(name: str) -> list[str]:
 
 def original_of(name: str) -> str:
     """The id of the conversation that a paraphrase retells."""
-    return re.sub(r"-(?:p|[tmfghjknrsuvwxyz]\d*|[fhj]m)$", "", name)
+    return re.sub(r"-(?:p|[abcdeiltmfghjknrsuvwxyz]\d*|[fhj]m)$", "", name)
 
 
 def _as_tuple(value: object) -> tuple[str, ...]:
