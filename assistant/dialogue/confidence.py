@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 NAMES: tuple[str, ...] = (
     "task likely", "task certain", "in scope", "numbers unused", "names unused", "materials from before", "follow-up",
-    "several asks", "unknown words", "foreign words", "misspelt or shared name", "length", "corrects itself", "no figure",
+    "several asks", "unknown words", "foreign words", "misspelt name", "shared name", "length", "corrects itself", "no figure",
     "passage near", "no material", "words for the task", "slots unused", "says the same again", "lead of the task",
     "other words for another task", *(f"task {task}" for task in TASKS),
 )  # fmt: skip
@@ -90,7 +90,8 @@ def features(q: Question, answer: Answer, memory: Memory, last: Task | None, con
         float(len(answer.tasks) > 1),
         min(len(q.unknown), 5) / 5,
         min(len(q.foreign_words), 3) / 3,
-        float(any(m.how == "fuzzy" or m.id is None for m in q.mentions)),
+        float(any(m.how == "fuzzy" for m in q.mentions)),
+        float(any(m.id is None for m in q.mentions)),
         min(len(q.normal.split()), 40) / 40,
         float(bool(_CORRECTS.search(q.normal))),
         float(not answer.figures),
