@@ -266,45 +266,9 @@ class Conversation:
         elif answer.outcome == "answered" and answer.task is not None:
             chance = confidence.of_answer(question, answer, self.memory, last, self.context)
             answer = replace(answer, confidence=chance)
-            hurt = INJURY.search(without_names(question)) is not None
             told_again = before.figured is not None and answer.figures == before.figured.figures  # "why?", "source?"
-            quoted = not answer.materials and bool(answer.passages) and self._is_ours(question, answer)
-            of_life = (
-                not question.mentions
-                and of_the_life(question.slots, before.wishes, before.life, question.normal) is not None
-            )
-            edited = is_plain(question, before.items, answer.materials) and not confidence.unused_numbers(
-                question, answer, self.memory
-            )
-            set_against = (
-                answer.task == "compare" and bool(before.wishes) and _SET_AGAINST.search(question.normal) is not None
-            )
-            holds_too = (
-                bool(before.wishes)
-                and bool(question.mentions)
-                and all(set(m.ids) & set(answer.materials) for m in question.mentions)
-                and _HOLDS_FOR.search(question.normal) is not None
-            )
-            settled = before.pending_slot == "materials" and bool(set(answer.materials) & set(before.choices))
-            altered = not question.mentions and (
-                (last == "longevity" and alters_the_cold(question.slots, question.normal))
-                or (last == "storage" and leaves_the_cold(question.slots, question.normal))
-            )
-            plain = (
-                hurt
-                or settled
-                or set_against
-                or holds_too
-                or altered
-                or of_the_mix
-                or quoted
-                or of_life
-                or edited
-                or (last is not None and answer.task == "quantity" and counts_an_order(question, last))
-                or (bool(before.wishes) and counts_anew(question, before.wishes[-1]))
-                or (reckons(question) and answer.task in ("cost", "mixing"))
-            )
-            if chance < ASK_BELOW and not told_again and not plain and self.context.sees_meaning:
+            plain = told_again or of_the_mix or self._is_plain(question, answer, before)
+            if chance < ASK_BELOW and not plain and self.context.sees_meaning:
                 answer = self._held(question, answer, before)
             elif unread := confidence.unread_numbers(question, answer, self.memory):
                 answer = replace(answer, reply=f"{answer.reply} I made no use of {listed(unread)}.")
@@ -318,6 +282,37 @@ class Conversation:
         """How the figures of an answer came about."""
         reply = explain_figures(last, self.context)
         return replace(last, question=text, task="explain", tasks=("explain",), reply=reply, candidates=())
+
+    def _is_plain(self, q: Question, answer: Answer, before: Memory) -> bool:
+        """Do the words leave one reading, however seldom they are put so? Then nothing is asked first."""
+        return (
+            INJURY.search(without_names(q)) is not None
+            or (not answer.materials and bool(answer.passages) and self._is_ours(q, answer))
+            or (reckons(q) and answer.task in ("cost", "mixing"))
+            or self._follows_plainly(q, answer, before)
+        )
+
+    def _follows_plainly(self, q: Question, answer: Answer, before: Memory) -> bool:
+        """Is it the last ask of the talk `before`, changed in a way that has one reading?"""
+        if before.pending_slot == "materials" and set(answer.materials) & set(before.choices):
+            return True  # one of the materials that were offered
+        if not before.wishes:
+            return False
+        last = before.wishes[-1]
+        if not q.mentions and (
+            of_the_life(q.slots, before.wishes, before.life, q.normal) is not None
+            or (last.task == "longevity" and alters_the_cold(q.slots, q.normal))
+            or (last.task == "storage" and leaves_the_cold(q.slots, q.normal))
+        ):
+            return True
+        held_true_of = _HOLDS_FOR.search(q.normal) if q.mentions else None
+        return (
+            (answer.task == "compare" and _SET_AGAINST.search(q.normal) is not None)
+            or (held_true_of is not None and all(set(m.ids) & set(answer.materials) for m in q.mentions))
+            or (answer.task == "quantity" and counts_an_order(q, last.task))
+            or counts_anew(q, last)
+            or (is_plain(q, before.items, answer.materials) and not confidence.unused_numbers(q, answer, self.memory))
+        )
 
     def _is_ours(self, q: Question, answer: Answer) -> bool:
         """Is the message so surely about the trade, or so surely the rule's that is quoted, that none need ask first?"""

@@ -174,8 +174,8 @@ def swapped(
     if as_many and new and not gone and task in _COUNTED and items:
         return items + _counted_like(new, items, items[-1:])
     if _TOO.search(q.normal) and new and not gone and not q.asks:
-        joins = task in LISTS or _INTO_THE_MIX.search(q.normal)
-        joins = joins or (task == "hazard" and _ADDED.search(q.normal))
+        joins = task in LISTS or _INTO_THE_MIX.search(q.normal) is not None
+        joins = joins or (task == "hazard" and _ADDED.search(q.normal) is not None)
         return items + new if joins else new
     if _ADDED.search(q.normal) and new and not gone and (strongest < _ASKED or billed):
         return items + new
