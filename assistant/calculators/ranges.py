@@ -63,7 +63,7 @@ def within(x: float, low: float, high: float, what: str, unit: str = "") -> floa
     number = finite(x, what)
     if not low <= number <= high:
         tail = f" {unit}" if unit else ""
-        raise OutOfRange(f"The {what} must be between {low:g} and {high:g}{tail}, not {number:g}.")
+        raise OutOfRange(f"The {what} must be between {low:.12g} and {high:.12g}{tail}, not {number:.12g}.")
     return number
 
 

@@ -576,7 +576,7 @@ def _said_of(wish: Wish) -> dict[str, tuple[float, float]]:
         said[name] = (number, reading.number / number) if number else (reading.number, 1.0)
     counted = [item.stems for item in wish.items if item.stems]
     bought = [item.bunches for item in wish.items if item.bunches]
-    if bought and wish.task == "cost":
+    if bought and (wish.task == "cost" or (wish.task == "quantity" and not counted)):
         said["bunches"] = (bought[-1], 1.0)
     total = wish.slot("stems")
     if total is not None and any(item.share for item in wish.items):

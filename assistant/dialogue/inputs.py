@@ -96,7 +96,10 @@ class Inputs:
         if place and place.id not in ("cooler", "cold-room"):
             low, high = (x if x is not None else 20.0 for x in place.degC)
             self.note("display_temperature", (low + high) / 2, "degC", "handbook", low, high)
-            self.assume(f"{self.speech.temperatures(low, high)} for the {place.title.lower()}")
+            where = place.title.lower()
+            if not where.startswith(("near ", "outdoors ")):
+                where = f"for the {where}"
+            self.assume(f"{self.speech.temperatures(low, high)} {where}")
             return Estimate(low, (low + high) / 2, high)
         self.note("display_temperature", 20.0, "degC", "assumed")
         self.assume(f"a room at {self.speech.temperature(20.0)}")

@@ -14,7 +14,7 @@ from assistant.language.numbers import words_to_digits
 from assistant.language.ordinary import is_ordinary_word
 from assistant.language.packs import packs_beside
 from assistant.language.prices import prices_beside
-from assistant.language.quantities import Quantity, find_bare_numbers, find_quantities, to_si
+from assistant.language.quantities import Quantity, asked_in_us_units, find_bare_numbers, find_quantities, to_si
 from assistant.language.question import Ask, Mention, Question, Reading, Task
 from assistant.language.shares import shared
 from assistant.language.slots import SlotReader, counts_beside
@@ -323,7 +323,7 @@ class Parser:
             foreign_words=foreign,
             corrections=bool(_FOLLOW.search(normal)),
             impossible=reader.impossible,
-            speaks_us=reader.speaks_us,
+            speaks_us=reader.speaks_us if (asked_in := asked_in_us_units(normal)) is None else asked_in,
         )
 
     def as_ask(self, question: Question, task: Task, score: float) -> Ask:

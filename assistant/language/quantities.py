@@ -109,6 +109,26 @@ US_UNITS = frozenset({"degF", "us_fl_oz", "us_gal", "us_qt", "us_pt", "us_cup", 
 METRIC_UNITS = frozenset({"degC", "ml", "cl", "l", "cm", "mm", "m", "kg", "g"})
 
 
+# "In gallons?", "how many pints is that": the units wanted, as against those a size is given in.
+_US_WORDS = r"gallons?|gals?|pints?|quarts?|fl(?:uid)? ?(?:oz|ounces?)|ounces|inches|feet|fahrenheit"
+_METRIC_WORDS = r"lit(?:re|er)s?|mls?|millilit(?:re|er)s|cm|centimet(?:re|er)s|celsius|centigrade|metric|grams?"
+_ASKED_IN = (
+    re.compile(
+        rf"(?:^\W*|\b(?:what(?:'?s| is| would)?|how much|how many|and|or|that|it|same|convert|put|give|say)\b[^.?!\d]{{0,24}} )"
+        rf"(?:in|into|to) (?:us )?(?:(?P<us>{_US_WORDS})|{_METRIC_WORDS})(?=\W*$|[?.,;!]| (?:please|then|instead|now|is|would|for me)\b)"
+    ),
+    re.compile(
+        rf"\bhow many (?:us )?(?:(?P<us>{_US_WORDS})|{_METRIC_WORDS}) (?:is|are|would|does|do|will|of water|to|for|in)\b"
+    ),
+)
+
+
+def asked_in_us_units(text: str) -> bool | None:
+    """Does a message ask for its figure in US units (True) or metric ones (False)? None where it asks for neither."""
+    match = next((found for pattern in _ASKED_IN if (found := pattern.search(text))), None)
+    return None if match is None else bool(match["us"])
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A number read from text. `low`/`high` in SI (degC, d, cm, l, kg, mg/l, %); `degree` stays as typed."""

@@ -147,3 +147,8 @@ def test_a_share_of_them_that_is_lost_is_no_smaller_order(talk: Conversation) ->
 def test_half_of_what_a_full_vase_holds_is_half_its_height(talk: Conversation) -> None:
     full = talk.turn("cylinder 15 cm across and 20 cm tall, how much water").figures[0].value
     assert talk.turn("half of that").figures[0].value == pytest.approx(full / 2)
+
+
+def test_a_bare_number_after_bunches_counts_bunches(talk: Conversation) -> None:
+    talk.turn("how many stems in 3 bunches of salal")
+    assert next(f.value for f in talk.turn("and 5?").figures if f.kind == "bunches") == 5

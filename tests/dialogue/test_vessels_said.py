@@ -232,3 +232,10 @@ def test_a_width_changed_in_a_follow_up_is_no_temperature(talk: Conversation) ->
     talk.turn("litres for a cylinder vase, diameter 15 cm, water up to 40 cm")
     answer = talk.turn("and if it's 18 across instead")
     assert answer.figures[0].value == pytest.approx(math.pi * 9**2 * 40 / 1000, rel=0.01)
+
+
+def test_a_figure_is_said_again_in_the_units_asked_for(talk: Conversation) -> None:
+    litres = talk.turn("how much water for 3 cylinders 20 cm across filled to 25 cm").figures[0]
+    gallons = talk.turn("in gallons?")
+    assert gallons.figures[0].value == pytest.approx(litres.value)
+    assert "6.2 US gal" in gallons.reply  # 23.56 l of 3.785 l, by hand

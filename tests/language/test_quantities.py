@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.language.quantities import find_bare_numbers, find_quantities
+from assistant.language.quantities import asked_in_us_units, find_bare_numbers, find_quantities
 
 _PINT = pint.UnitRegistry()
 
@@ -55,3 +55,20 @@ def test_us_units_agree_with_pint(value: float, unit: str) -> None:
 def test_two_sizes_each_with_its_unit_are_no_range() -> None:
     assert [(q.low, q.high) for q in find_quantities("10 cm and 20 cm of depth")] == [(10, 10), (20, 20)]
     assert [(q.low, q.high) for q in find_quantities("between 10 cm and 20 cm wide")] == [(10, 20)]
+
+
+@pytest.mark.parametrize(
+    ("text", "us"),
+    [
+        ("in gallons?", True),
+        ("what's that in pints", True),
+        ("how many gallons does a bucket 30 cm across hold", True),
+        ("and in celsius please", False),
+        ("how many litres is that", False),
+        ("put 10 litres in gallon buckets", None),
+        ("flower food for 5 gallons", None),
+        ("roses in pint glasses", None),
+    ],
+)
+def test_units_asked_for(text: str, us: bool | None) -> None:
+    assert asked_in_us_units(text) is us
