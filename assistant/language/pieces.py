@@ -59,6 +59,10 @@ _PARTS = re.compile(
 )
 # "Two things about eucharis": what is asked, not what is bought.
 _ASKED = re.compile(r"(?<![\d.])\d{1,2} (?:quick |small |little )*(?:things|questions|points|queries|bits of advice)\b")
+# "Which of the two is worse for a cat": the ones spoken of.
+_OF_THE_TWO = re.compile(
+    r"\b(?:of|between|out of) (?:the|those|these) [2-5]\b(?! ?(?:days?|weeks?|hours?|lit(?:re|er)s?|gallons?|buckets?|vases?|tables?|pieces?|arrangements?|bunch\w*|stems?|degrees?|cm|inch\w*|[%°]))"
+)
 # "How many do you get in one bunch of it": of any bunch.
 _ONE_BUNCH = re.compile(
     r"\bhow many\b[^.?!\d]*\b(?:in|to|per|from|out of|make) (?:just |the |only )?(?P<n>1) (?:bunch|wrap|pack|bundle|sleeve)\b"
@@ -144,7 +148,9 @@ _NTH = ("third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tent
 
 def no_counts(text: str) -> list[tuple[int, int]]:
     """Where numbers stand that count nothing: a room's, an order's, a time of the day."""
-    found = [match.span() for pattern in (_LABEL, _PARTS, _CLOCK, _ASKED) for match in pattern.finditer(text)]
+    found = [
+        match.span() for pattern in (_LABEL, _PARTS, _CLOCK, _ASKED, _OF_THE_TWO) for match in pattern.finditer(text)
+    ]
     return found + [match.span("n") for match in _ONE_BUNCH.finditer(text)]
 
 

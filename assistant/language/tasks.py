@@ -25,6 +25,7 @@ _SIGNALS: tuple[tuple[Task, float, str], ...] = (
     ("longevity", 1.8, r"\b(?:last|lasts|lasting) (?:for|until|till|to|through|how long|in|at|me|\d)|\b(?:when (?:will|do|does|would|should)\b[^.?!]*\b(?:die|go over|drop|wilt|fade|be done|give up|finish|turn|be finished|expire))|\buse[- ]by\b|\bhow (?:much|many) (?:longer|more (?:time|days)|time|life)\b|\bdays (?:have|has)\b|\bgood for\b|\bwhat(?:'s|s| is) left\b|\bwhat remains\b|\bexpected life\b|\b(?:do|manage|give (?:me|us)|get me|see) (?:me )?\d+ (?:days|weeks)\b|\blife (?:of|expectancy|at|in)\b"),
     ("longevity", 2.2, r"\blife (?:at|in)\b|\bremains?\b|\bremaining\b"),
     ("longevity", 1.5, r"\b(?:days|weeks|months|years|how long)\W*$"),
+    ("longevity", 2.4, r"^\W*(?:and |or |also )?(?:how many )?(?:days|weeks) (?:at|in|on)\b[^.!]*\?"),
     ("longevity", 2.4, r"\b(?:keep|last|hold|stand|good)\b[^.?!]*\bhow many (?:days|weeks|months|years)\b|\bhow long (?:may|might|can|could|will|do|does|would|should)\b[^.?!]*\bstand\b"),
     ("longevity", 1.0, r"\blast(?:s|ing)?\b|\bexpir\w+|\bstill (?:good|ok|fine|usable)\b|\bkeeps?\b|\btoo old\b"),
     # storage

@@ -60,7 +60,15 @@ def test_other_numbers_count_no_pieces(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["to numbers 12, 14 and 18", "red hot job for unit 17:", "for all 3.", "number 40 this year"]
+    "text",
+    [
+        "to numbers 12, 14 and 18",
+        "red hot job for unit 17:",
+        "for all 3.",
+        "number 40 this year",
+        "2 things about eucharis",
+        "which of the 2 is worse",
+    ],
 )
 def test_labels_count_nothing(text: str) -> None:
     (start, end), *_ = no_counts(text)
