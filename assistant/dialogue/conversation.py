@@ -119,9 +119,14 @@ _BESIDE = re.compile(
     r"\b(?:the )?(?:one|1) (?:against|beside|next to|alongside|versus|over) (?:the )?other\b|\b(?:against|beside|alongside) (?:each other|one another|1 another)\b|\bside by side\b"
 )
 # Of these, what can be no other question about the new one alone.
+_EACH_OTHER = (
+    r"\b(?:set|hold|stack|weigh|put|compare) (?:the )?(?:one|1|them|the (?:two|2|pair)) (?:up )?"
+    r"(?:(?:against|beside|alongside) (?:the other|each other|one another|1 another)|side by side)\b"
+)
+_ONE_AGAINST_THE_OTHER = re.compile(_EACH_OTHER)
 _SET_AGAINST = re.compile(
     r"\b(?:set|hold|stack|weigh) (?:it|that|them|those|these)(?: up)? (?:against|beside)\b|\b(?:beats?|outlasts?|outlives?) (?:it|that|them|those|these)\b|"
-    r"\bdiffers? from\b|\b(?:set|hold|stack|weigh|put|compare) (?:the )?(?:one|1|them|the (?:two|2|pair)) (?:up )?(?:(?:against|beside|alongside) (?:the other|each other|one another|1 another)|side by side)\b"
+    rf"\bdiffers? from\b|{_EACH_OTHER}"
 )
 # The last answer held to be good for another material as well.
 _HOLDS_FOR = re.compile(
@@ -221,6 +226,8 @@ _OURS = 0.8
 _RATHER_OURS = 0.6
 _NOT_COVERED = "That is not in the handbook, so I won't guess."
 _COVERS = "It covers cut flowers, greens, branches, dried and preserved material and the work with them."
+# The reader of whole messages is this sure where it is heard against the reader of follow-ups.
+_SURE_OF_A_WHOLE = 0.9
 # A task less likely than this is not offered beside the one an unsure answer was given for.
 _OTHER = 0.1
 _HELP = (
@@ -266,7 +273,12 @@ class Conversation:
         elif answer.outcome == "answered" and answer.task is not None:
             chance = confidence.of_answer(question, answer, self.memory, last, self.context)
             answer = replace(answer, confidence=chance)
-            told_again = before.figured is not None and answer.figures == before.figured.figures  # "why?", "source?"
+            # "Why?", "source?": of the figures just given.
+            told_again = (
+                before.figured is not None
+                and answer.figures == before.figured.figures
+                and (question.command is not None or answer.task == "explain" or not question.asks)
+            )
             plain = told_again or of_the_mix or self._is_plain(question, answer, before)
             if chance < ASK_BELOW and not plain and self.context.sees_meaning:
                 answer = self._held(question, answer, before)
@@ -601,6 +613,8 @@ class Conversation:
         if new and self.memory.items and _BESIDE.search(q.normal):
             plainly = 1.0 if _SET_AGAINST.search(q.normal) else 0.0
             return replace(q, asks=(self.context.parser.as_ask(q, "compare", _ASKED),), follows=plainly)
+        if not q.mentions and len(self.memory.recent) > 1 and _ONE_AGAINST_THE_OTHER.search(q.normal):
+            return replace(q, asks=(self.context.parser.as_ask(q, "compare", _ASKED),), follows=1.0)
         if counts_an_order(q, last):
             return replace(q, asks=(self.context.parser.as_ask(q, "quantity", _ASKED),), follows=1.0)
         if only_scales(q, last) or counts_anew(q, self.memory.wishes[-1]):
@@ -618,6 +632,8 @@ class Conversation:
         q = replace(q, follows=read[1])
         if kind == "same" and self._is_plainly_another(q, last):
             return replace(q, asks=q.asks[:1])
+        if self._orders_anew(q, kind):
+            return None
         if kind == "why" or kind == "sources":
             return replace(q, asks=(), command=kind)
         if kind == "same" and not q.mentions and of_the_life(q.slots, self.memory.wishes, self.memory.life, q.normal):
@@ -631,6 +647,14 @@ class Conversation:
             return replace(q, asks=())
         score = max(q.asks[0].score if q.asks else 0.0, _ASKED)
         return replace(q, asks=(self.context.parser.as_ask(q, last if kind == "same" else kind, score),))
+
+    def _orders_anew(self, q: Question, kind: str) -> bool:
+        """ "I'm after 130, so what do I buy in": do the words and the reader of whole messages agree on an order that the
+        reader of follow-ups does not see?"""
+        own = q.asks[0] if q.asks else None
+        if own is None or own.task != "quantity" or own.score < _PLAIN_WORDS or kind in ("quantity", "same"):
+            return False
+        return self.context.task_chances(q)["quantity"] >= _SURE_OF_A_WHOLE
 
     def _is_plainly_another(self, q: Question, last: Task) -> bool:
         """ "Months?" after a question of care: the words and the reader of whole messages both see another ask than the

@@ -40,7 +40,10 @@ _AGENT = re.compile(
     r"\b(?:food|feed|preservative|bleach|chlorine|sanitis\w*|sanitiz\w*|disinfect\w*|sugar|sucrose|acid|citric|lemon|vinegar|glycerin\w*|ppm|solution|bottle|dose|strength)\b"
 )
 _MEANING = re.compile(
-    r"\bmeanings? of\b|\bwhat (?:do|does) (?!(?:s?he|they|it|that|this|you)\b|(?:the |my |our )?boss\b)[^.?!]*\b(?:mean|stand for|represent)\b"
+    r"\bmeanings? of\b|\bwhat (?:do|does) (?!(?:s?he|they|it|that|this|you)\b|(?:the |my |our )?boss\b)[^.?!]*\b(?:mean|stand for|represent)\b|"
+    r"\b(?:red|white|yellow|pink|black|blue|orange) [a-z]+s?,? (?:and )?what (?:do|does|would) (?:they|it|that|those) (?:mean|stand for|say|signify|represent)\b|"
+    r"\bwhat (?:is|'s|does|do) (?:he|she|they|someone|somebody|a man|a woman|it|that|one) (?:saying|says?|telling|mean\w*) (?:with|by|when)\b[^.?!]*\b(?:rose|roses|flowers?|lil(?:y|ies)|carnations?)\b|"
+    r"\b(?:gives?|giving|sends?|sending|gets?)\b[^.?!]*\b(?:roses?|flowers?|lil(?:y|ies)|carnations?)\b[^.?!]*\bwhat (?:is|'s|does) (?:he|she|it|that) (?:saying|says?|mean\w*)\b"
 )
 _NEEDS_MATERIAL = frozenset(
     {
@@ -61,7 +64,7 @@ _NEEDS_MATERIAL = frozenset(
 
 # Likewise, but only where no material is named.
 _OTHER_SUBJECT_UNNAMED = re.compile(
-    r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bmattress\w*|\btoys?\b|\bwages\b|\b(?:my|the) bath\b|\bhow long (?:do|will|can) (?:bananas|apples|pears|fruit)\b|\b(?:bananas?|apples?|pears?) (?:from )?(?:going|go|turning) (?:brown|black|off)\b|\bflights?\b(?! of (?:stairs|steps))"
+    r"\bshopping list\b|\bcarpet\b|\btablecloth\b|\bfinger\b|\bstains?\b|\btaxi\b|\bmattress\w*|\btoys?\b|\bwages\b|\b(?:the|any|good|what|what sort of|what kind of|decent) (?:pay|money)\b[^.?!]{0,24}\b(?:florists?|job|trade|work|career|a living|this line)\b|\bflorists? (?:get paid|paid|earn|make a living|make a year)\b|\b(?:my|the) bath\b|\bhow long (?:do|will|can) (?:bananas|apples|pears|fruit)\b|\b(?:bananas?|apples?|pears?) (?:from )?(?:going|go|turning) (?:brown|black|off)\b|\bflights?\b(?! of (?:stairs|steps))"
 )
 # Below this probability of being about the trade a message is declined; evals/fit_reader.py reports what that costs.
 IN_SCOPE = 0.5

@@ -41,7 +41,7 @@ _ROWS: tuple[tuple[re.Pattern[str], str], ...] = (
     (re.compile(rf"\b(?P<a>{_COUNTED}) (?P<b>stem|head|vase|table|bucket)'s\b"), r"\g<a> \g<b>s"),
     (re.compile(r"\b(?P<a>stem|bloom|flower|day|week|litre|liter|gallon|vase|piece|leave|rose|tulip|bucket|bouquet)'s(?= (?:of|in|at|for|from|and|or|with|on|to|per|each|each|last|will|do|are|need|\d)\b|\W*$)"), r"\g<a>s"),
     (re.compile(r"\b(?P<a>bunch|branch|box)'s(?= (?:of|in|at|for|from|and|or|with|on|to|per|each|do|are|will|\d)\b|\W*$)"), r"\g<a>es"),
-    (re.compile(r"\b(?P<a>(?!(?:no|any|some|every)bod)\w{3,})y's(?= (?:of|in|at|for|from|and|or|with|on|to|last|will|do|are|need)\b|\W*$)"), r"\g<a>ies"),
+    (re.compile(r"\b(?P<a>(?!(?:no|any|some|every)bod)\w{2,}[^\Waeiou_\d])y's(?= (?:of|in|at|for|from|and|or|with|on|to|last|will|do|are|need)\b|\W*$)"), r"\g<a>ies"),
 )  # fmt: skip
 
 

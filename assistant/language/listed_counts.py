@@ -14,7 +14,7 @@ _BEFORE = re.compile(
     r"(?: (?:berr(?:y|ies)|heads?|pods?|stems?|sprigs?|leaves|foliage))?(?:,|:| -|\()? ?(?:(?:x|that's|thats|which is|it's|of which|maybe|say|about) )?"
 )
 _BEHIND = re.compile(
-    r"(?: ?(?:stems?|heads?|sprigs?|pods?)\b)?(?:[^\S\n]+(?:good|fresh|dried|not dried|please|of (?:them|those|em|these)))*"
+    r"(?: ?(?:stems?|heads?|sprigs?|pods?)\b)?(?:[^\S\n]+(?:good|fresh|dried|not dried|please|as well|too|also|of (?:them|those|em|these)))*"
     r"(?=\W*$|,|;|\)|\.(?!\d)| -| and\b(?! a half)| plus\b| \+| (?:to|in|per|for|on) (?:an?|each|every|the)\b| a[n]? [a-z]+| each\b| then\b)"
 )
 # "22 for the arch and another 13 for the top table", "20 for the arch and 10 for the table": of one material.

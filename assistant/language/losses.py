@@ -24,7 +24,7 @@ _NOTHING = re.compile(
             r"\b(?:don'?t|do not) want (?:any|one|a single one)(?: of (?:them|it))? "
             r"(?:going (?:in|to)|ending up|wasted|binned|thrown|in the bin)\b",
             r"\bnothing(?:'s| is) going (?:in the bin|to waste|to be (?:lost|wasted|binned|thrown))\b",
-            rf"\b(?:nothing|none(?: of (?:them|it|those|these))?)(?: (?:at all|ever))? (?:getting|being|going|ending up|goes|ends up|will go|gets|turns out) {_WASTED}(?! (?:the|in|for|at|before|by|until)\b)",
+            rf"\b(?:nothing|none(?: of (?:them|it|those|these))?)(?: (?:at all|ever))? (?:getting|being|going|ending up|goes|go|ends up|end up|will go|gets|get|turns out|turn out) {_WASTED}(?! (?:the|in|for|at|before|by|until)\b)",
             r"\b(?:no extras?|without(?: any)?) (?:for )?(?:the |any )?(?:damaged|broken|bad|dud|duds)(?: ones)?\b",
             r"\b(?:needn'?t|need not|mustn'?t|no need to|don'?t (?:have|need) to|shan'?t|not going to) (?:allow|add|count|reckon|include|budget|order)(?: anything| any(?: more)?| extra| more)*(?: for| on)? (?:any |the )?"
             rf"{_WASTE}\b",

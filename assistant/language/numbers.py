@@ -241,6 +241,7 @@ def _dozens(text: str) -> str:
         ),
         text,
     )
+    text = re.sub(r"\ba (trio|threesome|quartet|foursome) of\b", lambda m: "3" if m[1].startswith("t") else "4", text)
     text = re.sub(r"\bdozen\b(?= \w)", "12", text)
     return re.sub(r"\b(?:a )?(?:couple|pair)(?: of)?\b(?= (?!and\b)\w)", "2", text)
 

@@ -790,7 +790,7 @@ class Parser:
             side = side or ("fill_height" if poured else None)
             if side and (sized or poured):
                 reader.slots.setdefault(side, Reading(q.low * factor, "cm", q.low * factor, q.high * factor, q.said))
-            elif not re.search(r"\b(?:loss|waste|confidence|sure)\b", before):
+            elif not re.search(r"\b(?:loss|waste|confidence|sure)\b(?!,)", before):
                 reader.slots.setdefault("count", Reading(q.low, "count", q.low, q.high, q.said))
             if q.low < 0:
                 reader.impossible = f"{q.said} cannot be counted out; give a number above zero."

@@ -54,7 +54,7 @@ _WET_STORE = re.compile(
 )
 _OUT_OF_WATER = re.compile(
     r"\bout of (?:the |their |its |a )?(?:water|buckets?)\b|\bwithout (?:any )?water\b|\bno water(?: source)?\b|\bdry,? (?:on|onto|in) (?:the|a|an) (?:bench|arch|arbou?r|frame|"
-    r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\b(?:hung|wired|pinned|tied|taped)(?: up)? dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
+    r"installation)|\bcan'?t have (?:a |any )?water\b|\bnae water\b|\b(?:hung|wired|pinned|tied|taped)(?: up)?(?: (?:indoors|inside|outdoors|outside|on|in|from|over|along|up|the|a|wall|door|wood|stairs|bannister|mantel|mantelpiece))* dry\b|\b(?:won't|wont|will not|doesn't|don't|can't) (?:have|get|be in|see) (?:any |a drop of )?water\b|"
     r"\b(?:arch|arbou?r|crown|installation|cloud)\b[^.?!]{0,20}\bdry\b|\bdry in (?:a|an|the|my) (?:[a-z]+ )?(?:crown|arch|garland|buttonhole|hat)\b|\bwithout a drink\b|\bnothing to drink\b|\b(?:days?|hours?) dry\b(?! (?:room|air|place|out|off))|\b(?:not|isn't|isnt|aren't|won't be) (?:sitting|standing|stood|sat|kept) in (?:any )?water\b|\b(?:can'?t|cannot|couldn'?t|won'?t) drink\b|\b(?:going|goes|sent|sending) out dry\b|\bmanages? [^.?!]{0,24}\bdry\b(?! (?:room|air|place|out|off))|\bno way (?:of giving|to give) (?:it|them) (?:a drink|(?:any )?water)\b|\b(?:ok|okay|good|fine|alright|survives?|copes?) (?:for \w+ days )?dry\b(?! (?:room|air|place|spot))|\bnot a drop of water\b|\bno water source\b|\bno reservoir\b|\bwithout a (?:water source|reservoir)\b|\b(?:not|isn't|isnt|aren't|arent|won't be|wont be) in (?:any )?water\b|\b(?:as good as|nearly|almost) dry\b|\b(?:hasn't|haven't|hasnt|havent|has not|have not|doesn't|don't|not) (?:got|get|have|had) (?:any|a drop of) water\b|\bwith no (?:water|drink)\b|\bno drink\b|\b(?:no way to|can't|cannot|couldn't) (?:get|give) (?:it |them )?(?:any )?water\b|\b(?:left|leave|stands?|standing|sits?|sitting|lies?|lying|kept|laid|go(?:es)?|going) dry\b|\b(?:left|leave|lying|standing) (?!the )[^.?!,]{0,24}\bdry\b(?! (?:room|air|place|cool|store|box))|\b(?:completely|totally|bone) dry\b|\b(?:on|for) (?:an? )?(?:arch|arbou?r|flower crown)\b|\b(?:will not|won't|wont) be any water\b|\bthere'?ll be no water\b"
 )
 _SUPPORTS: tuple[tuple[str, re.Pattern[str]], ...] = (
@@ -502,7 +502,7 @@ class SlotReader:
                 before,
             )
             counted = filled or re.match(
-                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|cm|more|less|by|x)\b|[ -]*(?:wide|tall|high|deep|across|long|up the side)\b",
+                r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|cm|more|less|by|x)\b|[ -]*(?:wide|tall|high|deep|across|long|up the side)\b| (?:that )?(?:i|we|she|he|they)(?:'m|'re|'s| am| are| is)? (?:after|wanting|want|wants|need|needs)\b",
                 after,
             )
             about_heat = re.search(

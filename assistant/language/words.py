@@ -263,6 +263,9 @@ _OF_A_MOTHER = (
 # Names that are everyday words, with the settings in which the everyday word is meant.
 # The pattern sees 30 characters before, "‹›" for the word itself, and 30 after.
 HOMONYMS: dict[str, re.Pattern[str]] = {
+    "suns": re.compile(
+        r"\b(?:the|when|once|if|where) ‹›|‹› (?:out|up|right|hot|strong|shin\w*|beat\w*|stream\w*|gone|been|on)\b"
+    ),
     "sun's": re.compile(r"‹›"),  # "the sun's out": the short name is said of several
     "glad": re.compile(
         r"\b(?:be|am|i'm|we're|is|are|was|were|very|so|only|too|most|just|really|feel|that) ‹›|^‹›|‹› (?:to|of|if|that|i|i'm|you|you're|we|they|he|she|it|it's|when|for (?:your|any|some|a hand|help|the help|an? (?:answer|hint|word)))\b"

@@ -164,3 +164,10 @@ def test_a_shared_name_that_is_left_out_is_said_so(talk: Conversation) -> None:
     assert answer.materials == ("tulip",)
     assert "“lilies” I left out" in answer.reply
     assert "oriental lily" in answer.reply
+
+
+def test_one_against_the_other_is_the_last_two_spoken_of(talk: Conversation) -> None:
+    talk.turn("is delphinium toxic")
+    talk.turn("and stock, is that toxic?")
+    answer = talk.turn("if i put one against the other which has the longer life")
+    assert (answer.task, set(answer.materials)) == ("compare", {"delphinium", "stock"})

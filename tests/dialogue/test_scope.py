@@ -43,7 +43,8 @@ def test_a_plant_with_an_entry_is_no_stranger(handbook: Handbook, parser: Parser
     [
         "what should I buy my wife as an anniversary present", "how do you say peony in japanese",
         "will it rain on the wedding day", "place an order with the wholesaler for 50 roses",
-        "when do daffodil bulbs go in the ground", "the cat's picked up fleas, what should i do",
+        "when do daffodil bulbs go in the ground", "the cat's picked up fleas, what should i do", "whats the pay like for a florist, roughly", "red roses, what do they stand for",
+        "when a man gives roses and they are red, what is he saying with it",
     ],
 )  # fmt: skip
 def test_other_subjects_are_declined(talk: Conversation, text: str) -> None:

@@ -31,6 +31,8 @@ def stems(text: str, parser: Parser) -> dict[str | None, float | None]:
         ("3 gerbera, 2 spray roses, 4 solidago. Ten of them", {"gerbera": 3, "spray-rose": 2, "solidago": 4}),
         ("roses and limonium, 12 please", {"rose": None, "limonium": None}),
         ("I'll want solidago too, sixty stems of that", {"solidago": 60}),
+        ("order is ranunculus, 75, and anemones, 75 as well", {"ranunculus": 75, "anemone": 75}),
+        ("22 jars, each with a trio of scabious", {"scabiosa": 3}),
         (
             "a single garden rose, a pair of scabious and one sprig of mint",
             {"garden-rose": 1, "scabiosa": 2, "mint": 1},

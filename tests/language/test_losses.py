@@ -26,6 +26,7 @@ def _free(start: int, end: int) -> bool:
         ("bin nothing", 0),
         ("assume that no stem is lost", 0),
         ("with nothing wasted", 0),
+        ("none go to waste", 0),
         ("don't count on any breaking", 0),
         ("don't add anything on for waste", 0),
         ("dont add any for loss", 0),

@@ -32,6 +32,7 @@ def read(text: str) -> dict[str, float]:
         ("every other table of 20 gets 6", 10),
         ("25 pew-end chairs to dress and every one gets 4", 25),
         ("and if i have 10 pieces of the same vase", 10),
+        ("10 the same, and each takes 4 solidago", 10),
         ("alternate pews of 31", 16),
     ],
 )
