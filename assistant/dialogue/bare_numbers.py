@@ -410,6 +410,8 @@ def meaning_of(reading: Reading, wish: Wish, text: str, *, speaks_us: bool) -> t
     if name == "pieces" and (one_by_one or (wish.task == "quantity" and _is_uncounted(wish))):
         name = "stems"
     name = name or _nearest(value, wish) or _USUAL.get(wish.task, "stems")
+    if name == "bunches" and _BUNCHES_ASKED.search(text):
+        name = "stems"
     factor = _said_of(wish).get(name, (1.0, 1.0))[1]
     low, high = (x * factor for x in reading.span)
     value *= factor
@@ -439,6 +441,7 @@ def _size_again(reading: Reading, wish: Wish, text: str) -> str | None:
     return None
 
 
+_BUNCHES_ASKED = re.compile(r"\b(?:how many|what in|in|number of) bunches\b")
 _CHANGED = r"(?: (?:it|that|them|those|the (?:order|total|count|number)))?"
 _MORE = (
     r"\b(?:add|adding|plus) {n}\b(?=\W*$|[,.;]| (?:to (?:it|that|them)|on top|then|please|for luck|extra|stems?)\b)|"
@@ -576,7 +579,8 @@ def _said_of(wish: Wish) -> dict[str, tuple[float, float]]:
         said[name] = (number, reading.number / number) if number else (reading.number, 1.0)
     counted = [item.stems for item in wish.items if item.stems]
     bought = [item.bunches for item in wish.items if item.bunches]
-    if bought and (wish.task == "cost" or (wish.task == "quantity" and not counted)):
+    # One bunch asked about stands for any.
+    if bought and (wish.task == "cost" or (wish.task == "quantity" and not counted and bought[-1] > 1)):
         said["bunches"] = (bought[-1], 1.0)
     total = wish.slot("stems")
     if total is not None and any(item.share for item in wish.items):

@@ -10,7 +10,7 @@ from assistant.dialogue.context import Context
 from assistant.dialogue.desk import Desk
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.tasks import task_function
-from assistant.dialogue.wording import capital, listed
+from assistant.dialogue.wording import capital, listed, significant
 from assistant.language.question import Reading
 
 _ORIGIN = {"asked": "you said", "earlier": "from before", "handbook": "handbook", "assumed": "assumed"}
@@ -22,9 +22,9 @@ def input_words(item: Input) -> str:
     if isinstance(item.value, str):
         value = item.value.replace("-", " ")
     elif item.low is not None and item.high is not None and item.low != item.high:
-        value = f"{item.low:.3g}–{item.high:.3g}"
+        value = f"{significant(item.low)}–{significant(item.high)}"
     else:
-        value = f"{item.value:.4g}"
+        value = significant(item.value, 4)
     unit = _UNITS.get(item.unit, item.unit)
     return f"{item.name.replace('_', ' ')} {value}{' ' + unit if unit else ''} ({_ORIGIN[item.origin]})"
 
@@ -54,7 +54,7 @@ def _label(figure: Figure) -> str:
 
 
 def _number(value: float) -> str:
-    return f"{value:,.0f}" if abs(value) >= 100 else f"{value:.3g}"
+    return f"{value:,.0f}" if abs(value) >= 100 else significant(value)
 
 
 def explain_figures(answer: Answer, context: Context) -> str:
@@ -70,8 +70,8 @@ def explain_figures(answer: Answer, context: Context) -> str:
         )
         inputs = listed([input_words(i) for i in figure.inputs]) or "the handbook's row"
         said.append(
-            f"{capital(figure.kind.replace('_', ' '))}{name}: {figure.value:.3g} {_UNITS.get(figure.unit, figure.unit)} "
-            f"({figure.low:.3g}–{figure.high:.3g}) = {figure.formula}, from {inputs}."
+            f"{capital(figure.kind.replace('_', ' '))}{name}: {significant(figure.value)} {_UNITS.get(figure.unit, figure.unit)} "
+            f"({significant(figure.low)}–{significant(figure.high)}) = {figure.formula}, from {inputs}."
         )
     if len(answer.figures) > 3:
         said.append(f"The other {len(answer.figures) - 3} are worked out the same way.")

@@ -10,6 +10,12 @@ from assistant.calculators.ranges import Estimate
 from assistant.calculators.units import convert
 
 
+def significant(number: float, digits: int = 3) -> str:
+    """A number to so many digits, written out whole where it is large: 2.5, 260, "2,600"."""
+    short = f"{number:.{digits}g}"
+    return f"{float(short):,.0f}" if "e+" in short else short
+
+
 @dataclass(frozen=True, slots=True)
 class Speech:
     """How to say measures: metric unless the person has been speaking US units."""
@@ -17,7 +23,7 @@ class Speech:
     us: bool = False
 
     def temperature(self, degC: float) -> str:  # noqa: N803
-        return f"{convert(degC, 'degC', 'degF'):.0f} °F" if self.us else f"{degC:.3g} °C"
+        return f"{convert(degC, 'degC', 'degF'):.0f} °F" if self.us else f"{significant(degC)} °C"
 
     def temperatures(self, low: float, high: float) -> str:
         if low == high:
@@ -25,29 +31,33 @@ class Speech:
         a, b = (convert(x, "degC", "degF") if self.us else x for x in (low, high))
         unit = "°F" if self.us else "°C"
         joint = " to " if a < 0 or b < 0 else "–"
-        return f"{a:.0f}{joint}{b:.0f} {unit}" if self.us else f"{a:.3g}{joint}{b:.3g} {unit}"
+        return f"{a:.0f}{joint}{b:.0f} {unit}" if self.us else f"{significant(a)}{joint}{significant(b)} {unit}"
 
     def volume(self, litres: float) -> str:
         if self.us:
             gallons = convert(litres, "l", "us_gal")
-            return f"{gallons:.2g} US gal" if gallons >= 0.5 else f"{convert(litres, 'l', 'us_fl_oz'):.0f} US fl oz"
-        return f"{litres:.3g} l" if litres >= 1 else f"{litres * 1000:.0f} ml"
+            return (
+                f"{significant(gallons, 2)} US gal"
+                if gallons >= 0.5
+                else f"{convert(litres, 'l', 'us_fl_oz'):.0f} US fl oz"
+            )
+        return f"{significant(litres)} l" if litres >= 1 else f"{litres * 1000:.0f} ml"
 
     def small_volume(self, ml: float) -> str:
         if self.us:
             spoons = convert(ml, "ml", "us_tsp")
             if spoons < 3:
-                return f"{ml:.3g} ml (about {spoons:.2g} tsp)"
+                return f"{significant(ml)} ml (about {significant(spoons, 2)} tsp)"
             if spoons < 48:
-                return f"{ml:.3g} ml (about {spoons / 3:.2g} tbsp)"
-            return f"{ml:.4g} ml (about {convert(ml, 'ml', 'us_cup'):.2g} cups)"
-        return f"{ml:.3g} ml" if ml < 1000 else f"{ml / 1000:.3g} l"
+                return f"{significant(ml)} ml (about {significant(spoons / 3, 2)} tbsp)"
+            return f"{significant(ml, 4)} ml (about {significant(convert(ml, 'ml', 'us_cup'), 2)} cups)"
+        return f"{significant(ml)} ml" if ml < 1000 else f"{significant(ml / 1000)} l"
 
     def length(self, cm: float) -> str:
-        return f"{convert(cm, 'cm', 'in'):.3g} in" if self.us else f"{cm:.3g} cm"
+        return f"{significant(convert(cm, 'cm', 'in'))} in" if self.us else f"{significant(cm)} cm"
 
     def mass(self, kg: float) -> str:
-        return f"{convert(kg, 'kg', 'lb'):.0f} lb" if self.us else f"{kg:.2g} kg"
+        return f"{convert(kg, 'kg', 'lb'):.0f} lb" if self.us else f"{significant(kg, 2)} kg"
 
 
 def days(value: float) -> str:
@@ -70,7 +80,7 @@ def day_span(estimate: Estimate, *, bare: bool = False) -> str:
 
 
 def number_span(low: float, high: float, digits: int = 3) -> str:
-    a, b = f"{low:.{digits}g}", f"{high:.{digits}g}"
+    a, b = significant(low, digits), significant(high, digits)
     return a if a == b else f"{a}–{b}"
 
 

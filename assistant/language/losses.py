@@ -45,7 +45,7 @@ _NOTHING = re.compile(
             r"\b(?:never|not going to|won'?t|(?:do not|don'?t|didn'?t) (?:ever )?) ?(?:lose|break|waste|bin) (?:any|a single one|a one|one|a stem|a thing)\b"
             r"(?! (?:more|in|out|of every)\b)",
             r"\bassum\w+ no(?:ne| loss|thing)\b",
-            r"\bevery (?:last |single )?(?:stem|one|flower|head)(?: of (?:them|those|these))? (?:is |will be |comes |to be |being |as |turns out )?(?:perfect|good|fine|usable|sound)\b",
+            r"\bevery (?:last |single )?(?:stem|one|flower|head)(?: of (?:them|those|these))?(?:'s)? (?:is |will be |comes |to be |being |as |turns out )?(?:an? )?(?:perfect|good|fine|usable|sound)\b",
             r"\brefus(?:e|ing) to (?:lose|waste|bin|throw|chuck)\b(?! (?:more|the (?:first|leaves|buds)))",
             rf"\b(?:not|don'?t|do not|won'?t)(?: be)? (?:count|bank|reckon|plan|expect|budget|allow)(?:n?ing)?(?: on| for)? (?:any|a single one|one|some)(?: of (?:them|it|those))? (?:to be |being |going |getting |to go |ending up |to get )?{_WASTED}",
             r"\blos(?:e|ing) (?:none|nothing|not one|no stems)\b",

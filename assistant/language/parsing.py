@@ -96,7 +96,7 @@ _SAID_TO_BE = re.compile(
 _IS_IT_THE = re.compile(r"\bis (?:that|it|this) (?:the|an?) (?:[a-z]+ )?$")
 _PARTS = frozenset({"grass", "grasses", "berry", "berries", "pod", "pods", "seed pod", "seed pods", "seedpods"})
 _ELSE = re.compile(
-    r"\b(?:what|something|anything) else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except|(?:just )?not)\b"
+    r"\b(?:what|something|anything) else\b|\bwhat other\b|\binstead\b|\belse is there\b|\balternativ\w*|\bsubstitut\w*|\bbut\b[^.?!]{0,24}\b(?:want|need|like|after|looking for) something\b|\b(?:red|orange|black|white|pink) berr(?:y|ies)\b[^?]*\b(?:anything )?(?:but|except|(?:just )?not)\b"
 )
 # "Nothing yellow", "anything but pink": a colour that is not wanted.
 _NOT_IN = re.compile(r"\b(?:nothing|no|not|without|anything but|not in|avoid(?:ing)?|hates?) (?:too )?$")

@@ -92,6 +92,10 @@ _OF_THE_THINGS = re.compile(
 _EVERY_ONE = re.compile(
     r"(?<![\d.])(?P<n>\d{1,3}) (?:[a-z-]+ ){0,3}?(?!stems|bunches|flowers|heads|days|weeks|hours|months|litres|liters|inches|degrees|times|percent)[a-z-]{3,}s\b[^.?!\d]{0,30}\b(?:each|every) (?:single )?one(?: of (?:them|these|those))? (?:gets?|has|takes?|wants?|needs?|is having|is getting)\b"
 )
+# "Half a dozen, 8 cm across": so many of a size.
+_OF_A_SIZE = re.compile(
+    r"^\W*(?P<n>\d{1,3})(?: of (?:them|these|those))?,? (?:each |all )?\d+(?:\.\d+)? ?(?:cm|mm|in|inch(?:es)?|\")? (?:across|wide|in diameter)\b"
+)
 # "Ten the same, and each takes four".
 _ALIKE = re.compile(
     r"(?<![\d.])(?P<n>\d{1,3}) (?:all )?(?:the same|alike|identical)\b(?=[^?]*\b(?:each|every|apiece)\b)"
@@ -172,6 +176,7 @@ def pieces(text: str, taken: Taken, counts_a_name: Callable[[int], bool]) -> Cla
         _EVERY_ONE,
         _OF_THE_SAME,
         _ALIKE,
+        _OF_A_SIZE,
         _BY_THE_PIECE,
         _BOOKED,
         _CLASS,

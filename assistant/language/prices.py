@@ -80,7 +80,8 @@ _AT_SO_MUCH_A_THING = _any_of(rf"\bat ({_NUMBER}) (?={_A_THING})", rf"(?<![\d.])
 _NO_MEASURE = r"(?! ?(?:°|deg|c\b|f\b|%|cm|l\b))"
 _ENDS = rf"(?= (?:each|apiece|and)\b|\W*$|[,;]){_NO_MEASURE}"
 _PLAIN = _any_of(
-    rf"\bat ({_NUMBER}){_ENDS}",
+    # "Bride coming in at four and ..." is a time.
+    rf"(?<!coming in )(?<!comes in )(?<!coming )(?<!due in )(?<!due )(?<!here )(?<!back )\bat ({_NUMBER}){_ENDS}",
     r"\b(?:for|is|are|reads|comes to|costs?(?: me| us)?|pay(?:ing)?|paid|charge[sd]?|=) "
     rf"({_NUMBER})(?:{_ENDS}|(?=[?!]|\.(?!\d)))",
     rf"\b(?:it's|they're|they are|it is|that's) ({_NUMBER})(?= (?:each|apiece)\b)",

@@ -505,6 +505,12 @@ class SlotReader:
                 r"\W*(?:of|stems?|bunch(?:es)?|pieces?|arrangements?|tables?|vases?|times|per|each|a |in a|pm|am|o'clock|cm|more|less|by|x)\b|[ -]*(?:wide|tall|high|deep|across|long|up the side)\b| (?:that )?(?:i|we|she|he|they)(?:'m|'re|'s| am| are| is)? (?:after|wanting|want|wants|need|needs)\b",
                 after,
             )
+            if re.search(
+                r"\b(?:coming|comes|arriv\w+|due|opens?|opening|clos(?:es?|ing)|starts?|starting|collect\w*)(?: in| up| round)? at (?:about )?$",
+                before,
+            ):
+                self.spans.append((q.start, q.end))  # "bride coming in at four"
+                continue
             about_heat = re.search(
                 r"\b(?:degrees?|temp(?:erature)?|heating|thermostat|air ?con(?:ditioning)?|oven|sauna|boiling|baking|sweltering|freezing|toasty|chilly|warm(?:er)?|hot(?:ter)?|cold(?:er)?|cool(?:er)?|fridge|chiller|heat|tent|marquee|room|celsius)\b",
                 self.text,
@@ -855,7 +861,7 @@ class SlotReader:
     def _fill_shares(self) -> None:
         told = _VESSELISH.search(self.text) or re.search(
             r"^\W*(?:(?:and|so|or|ok|now|then)\W+)*(?:right |all the way )?(?:up )?to the (?:rim|brim|top)\b|\bfull of water\b|\bfill(?:ed|ing)?(?: (?:it|them|when|to|only)\b|\W*$)|\bwater (?:is |was |stands |only |just |to |up )*half ?way\b|"
-            r"\b(?:half|thirds?|quarters?|fifths?|tenths?|3/4|2/3|1/3|1/2) (?:full|filled|of the way)\b|\bhalf ?way (?:up|mark)\b|\bstop\w* (?:at |it )?half ?way\b|^\W*(?:(?:and|so|or|ok|just|only|then|no)\W+)*(?:(?:a )?half|(?:2|two)[ -]thirds|(?:3|three)[ -]quarters)(?: then| instead| of it| now)?\W*$",
+            r"\b(?:half|thirds?|quarters?|fifths?|tenths?|3/4|2/3|1/3|1/2) (?:full|filled|of the way)\b|\bhalf ?way (?:up|mark)\b|\bstop\w* (?:at |it )?half ?way\b|\b(?:put|pour|water)\w*\b[^.?!]{0,24}\bto half ?way\b|^\W*(?:(?:and|so|or|ok|just|only|then|no)\W+)*(?:(?:a )?half|(?:2|two)[ -]thirds|(?:3|three)[ -]quarters)(?: then| instead| of it| now)?\W*$",
             self.text,
         )
         if not told or not re.search(

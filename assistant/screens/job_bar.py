@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 def job_words(name: str, reading: Reading, us: bool = False) -> str:
     """One remembered slot in a few words: "room 24 °C"."""
+    from assistant.dialogue.wording import number_span
     from assistant.screens.labels import in_their_units, input_words, value_words
 
     value = reading.value
@@ -31,7 +32,7 @@ def job_words(name: str, reading: Reading, us: bool = False) -> str:
     else:
         low, high = reading.span
         (a, words), (b, _) = in_their_units(low, reading.unit, us), in_their_units(high, reading.unit, us)
-        number = f"{a:.3g}" if f"{a:.3g}" == f"{b:.3g}" else f"{a:.3g}–{b:.3g}"
+        number = number_span(a, b)
         said = f"{number} {words}".strip()
     return said if name in ("pieces",) else f"{input_words(name)} {said}"
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from assistant.calculators.units import convert
 from assistant.dialogue.answer import Figure, Input
+from assistant.dialogue.wording import significant
 
 _KINDS = {
     "days_remaining": "days left",
@@ -188,10 +189,10 @@ def number(value: float, unit: str) -> str:
     if unit in ("stems", "bunches", "pieces", "visits", "months", "sources", "colours", "degF"):
         return f"{value:.0f}"
     if unit == "degC":
-        return f"{value:.3g}"
+        return significant(value)
     if abs(value) >= 100:
         return f"{value:.0f}"
-    return f"{value:.3g}"
+    return significant(value)
 
 
 def compact(figure: Figure, us: bool = False) -> str:
@@ -205,9 +206,9 @@ def input_value(item: Input, us: bool = False) -> str:
     if isinstance(item.value, str):
         return value_words(item.value)
     if item.unit == "ratio" and item.name not in ("q10", "factor"):
-        return f"{item.value * 100:.3g} %"
+        return f"{significant(item.value * 100)} %"
     low, high = (item.value if item.low is None else item.low), (item.value if item.high is None else item.high)
     (a, words), (b, _) = in_their_units(low, item.unit, us), in_their_units(high, item.unit, us)
-    first, last = f"{a:.3g}", f"{b:.3g}"
+    first, last = significant(a), significant(b)
     body = first if first == last else f"{first}–{last}"
     return f"{body} {words}".strip()

@@ -229,3 +229,12 @@ def test_stems_priced_by_the_ten_are_bought_by_the_ten(talk: Conversation) -> No
     """35 sound ones of 10 % loss: four tens hold 40, of which 35 are good with less than 90 %; five do."""
     answer = talk.turn("dried physalis: what do they cost me if ten stems are 14.50 and I want thirty-five")
     assert costs(answer)[0][1] == 72.5
+
+
+def test_an_hour_somebody_comes_at_is_no_price(talk: Conversation) -> None:
+    answer = talk.turn(
+        "bride coming in at four and I haven't a clue what price to put on her bouquet. how much should I ask?"
+    )
+    assert answer.outcome == "not_covered"
+    assert not answer.figures
+    assert "display_temperature" not in talk.memory.job

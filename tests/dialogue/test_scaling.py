@@ -152,3 +152,13 @@ def test_half_of_what_a_full_vase_holds_is_half_its_height(talk: Conversation) -
 def test_a_bare_number_after_bunches_counts_bunches(talk: Conversation) -> None:
     talk.turn("how many stems in 3 bunches of salal")
     assert next(f.value for f in talk.turn("and 5?").figures if f.kind == "bunches") == 5
+
+
+def test_a_number_of_stems_stays_one_where_bunches_are_asked_for(talk: Conversation) -> None:
+    talk.turn("if I buy one bunch of carnations, how many stems do I get")
+    answer = talk.turn("I'm after 130, so that makes how many bunches")
+    assert given(answer, "stems") == 130
+
+
+def test_a_large_number_is_written_out(talk: Conversation) -> None:
+    assert "(10,000–12,500 stems)" in talk.turn("how many stems in 500 bunches of salal").reply  # packs of 20–25

@@ -27,6 +27,7 @@ def _free(start: int, end: int) -> bool:
         ("assume that no stem is lost", 0),
         ("with nothing wasted", 0),
         ("none go to waste", 0),
+        ("assume every stem's a good one", 0),
         ("don't count on any breaking", 0),
         ("don't add anything on for waste", 0),
         ("dont add any for loss", 0),

@@ -33,6 +33,7 @@ def read(text: str) -> dict[str, float]:
         ("25 pew-end chairs to dress and every one gets 4", 25),
         ("and if i have 10 pieces of the same vase", 10),
         ("10 the same, and each takes 4 solidago", 10),
+        ("6, 8 cm across, water up to 20", 6),
         ("alternate pews of 31", 16),
     ],
 )

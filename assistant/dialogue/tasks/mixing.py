@@ -22,7 +22,7 @@ from assistant.dialogue.general import draft_of
 from assistant.dialogue.inputs import Inputs
 from assistant.dialogue.memory import Wish
 from assistant.dialogue.tasks.water import water_in
-from assistant.dialogue.wording import number_span
+from assistant.dialogue.wording import number_span, significant
 from assistant.handbook.models import Dose, Rule
 
 _AGENTS: tuple[tuple[str, tuple[str, ...]], ...] = (
@@ -323,7 +323,7 @@ def _said_volume(wish: Wish, inputs: Inputs) -> Estimate | None:
     low, high = volume.span
     part = share.number / 100
     inputs.note("volume", volume.number * part, "l", "asked", low * part, high * part)
-    inputs.assume(f"{share.number:.3g} % of {volume.said.strip()}")
+    inputs.assume(f"{significant(share.number)} % of {volume.said.strip()}")
     return Estimate(low * part, volume.number * part, high * part)
 
 
@@ -368,7 +368,7 @@ def _take(inputs: Inputs, slot: str, row: Dose, unit: str, scale: float = 1.0) -
 
 def _amount(mix: Mix, desk: Desk) -> str:
     value, low, high = mix.agent.value, mix.agent.low, mix.agent.high
-    words = desk.speech.small_volume(value) if mix.unit == "ml" else f"{value:.3g} g"
+    words = desk.speech.small_volume(value) if mix.unit == "ml" else f"{significant(value)} g"
     span = "" if abs(high - low) < 0.02 * max(value, 1e-9) else f" ({number_span(low, high, 4)} {mix.unit})"
     return f"{words}{span}"
 
@@ -569,7 +569,9 @@ def _in_packets(wish: Wish, desk: Desk, inputs: Inputs, volume: Estimate) -> Dra
     assert each is not None
     number = each.times(volume.value)
     figure = Figure.of("dose", None, number, unit, inputs=tuple(inputs.used), formula="so many a litre × litres")
-    return _labelled(Draft(f"{number.value:.3g} {unit} for {desk.speech.volume(volume.value)}.", figures=[figure]))
+    return _labelled(
+        Draft(f"{significant(number.value)} {unit} for {desk.speech.volume(volume.value)}.", figures=[figure])
+    )
 
 
 def _labelled(draft: Draft) -> Draft:
