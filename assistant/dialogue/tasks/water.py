@@ -109,7 +109,8 @@ def asks_what_it_holds(text: str, slots: Collection[str]) -> bool:
     """Is an amount of water asked for ("how much does the vase hold", "how much do three bricks soak up")? A rule is
     no answer to that, even where its size must be asked for."""
     if re.search(r"\b(?:bricks?|blocks?)\b", text):
-        return "count" in slots and _HOW_MUCH.search(text) is not None
+        drinks = _BRICK_DRINKS.search(text) is not None
+        return ("count" in slots or drinks) and (_HOW_MUCH.search(text) is not None or (drinks and "water" in text))
     return _WHAT_IT_HOLDS.search(text) is not None
 
 
