@@ -30,19 +30,18 @@ QUALITY = (
     Bar("far out of scope, declined", "at least", 0.97),
     Bar("in scope, declined", "at most", 0.02),
 )
-# What a set of paraphrases that nothing was fitted to must reach (`--set unseen`).
-# The aims are those of QUALITY, with 0.93 of follow-up slots; a set in everyday wording reached all but that of the
-# confidently wrong. These hold what has been reached on people who were asked to be curt, formal, roundabout, foreign
-# or dictating, each in a share of the set: results/unseen.md says where it stands.
+# What a set of paraphrases that nothing was fitted to must reach (`--set unseen`): the aims of QUALITY, and 0.93 of the
+# follow-up slots. The aim for what is confidently wrong is 0.01; two turns more are let pass, as it counts by ones
+# and twos. results/unseen.md says where it stands.
 UNSEEN = (
     Bar("crashes", "at most", 0),
-    Bar("task", "at least", 0.93),
+    Bar("task", "at least", 0.95),
     Bar("materials F1", "at least", 0.97),
-    Bar("figure", "at least", 0.92),
-    Bar("follow-up slots", "at least", 0.86),
+    Bar("figure", "at least", 0.95),
+    Bar("follow-up slots", "at least", 0.93),
     Bar("all out of scope, declined", "at least", 0.98),
     Bar("in scope, declined", "at most", 0.02),
-    Bar("confidently wrong", "at most", 0.03),
+    Bar("confidently wrong", "at most", 0.0125),
 )
 SPEED = (
     Bar("cold ask / import sentence_transformers", "at most", 1 / 5),
