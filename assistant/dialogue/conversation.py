@@ -226,6 +226,9 @@ _OURS = 0.8
 _RATHER_OURS = 0.6
 _NOT_COVERED = "That is not in the handbook, so I won't guess."
 _COVERS = "It covers cut flowers, greens, branches, dried and preserved material and the work with them."
+_HOW_MUCH_WATER = re.compile(
+    r"\bhow (?:much|many (?:lit(?:re|er)s|gallons|pints) of) water\b(?! (?:to|for) (?:the|a|that|it|mix|dilute)\b)"
+)
 # The reader of whole messages is this sure where it is heard against the reader of follow-ups.
 _SURE_OF_A_WHOLE = 0.9
 # A task less likely than this is not offered beside the one an unsure answer was given for.
@@ -299,7 +302,7 @@ class Conversation:
         """Do the words leave one reading, however seldom they are put so? Then nothing is asked first."""
         return (
             INJURY.search(without_names(q)) is not None
-            or (not answer.materials and bool(answer.passages) and self._is_ours(q, answer))
+            or (_quotes(answer) and self._is_ours(q, answer))
             or (reckons(q) and answer.task in ("cost", "mixing"))
             or self._follows_plainly(q, answer, before)
         )
@@ -662,6 +665,8 @@ class Conversation:
         own = q.asks[0] if q.asks else None
         if own is None or own.task == last or own.score < _PLAIN_WORDS or {own.task, last} in _SAME_NUMBERS:
             return False
+        if own.task == "water" and {"diameter", "length"} & q.slots.keys() and _HOW_MUCH_WATER.search(q.normal):
+            return True  # of a vessel told whole, whatever was mixed before
         if own.task in _NEED_A_NAME and not (q.mentions or self.memory.items):
             return False
         if own.task in _ASKED_ALIKE.get(last, ()) or q.ordinal is not None or _CHANGES_ONE_THING.search(q.normal):
@@ -1438,6 +1443,11 @@ def _as_filed(wish: Wish, draft: Draft) -> Wish:
     filed = "hazard" if "chemical" in draft.triggers else _FILED.get(topic)
     explained = wish.task == "explain" and filed != "hazard"
     return wish if filed is None or explained or wish.task not in ("care", "explain") else replace(wish, task=filed)
+
+
+def _quotes(answer: Answer) -> bool:
+    """Is it the handbook's own words and numbers, with nothing worked out from what was said?"""
+    return not answer.materials and bool(answer.passages) and not any(figure.inputs for figure in answer.figures)
 
 
 def _points_back(q: Question) -> bool:

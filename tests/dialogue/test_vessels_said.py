@@ -239,3 +239,10 @@ def test_a_figure_is_said_again_in_the_units_asked_for(talk: Conversation) -> No
     gallons = talk.turn("in gallons?")
     assert gallons.figures[0].value == pytest.approx(litres.value)
     assert "6.2 US gal" in gallons.reply  # 23.56 l of 3.785 l, by hand
+
+
+def test_water_for_a_vessel_told_whole_is_no_change_to_a_mix(talk: Conversation) -> None:
+    talk.turn("40 tulips in a 10 litre bucket, bleach 50 ppm")
+    answer = talk.turn("how much water for 3 cylinders 20 cm across filled to 25 cm")
+    assert answer.task == "water"
+    assert answer.figures[0].value == pytest.approx(3 * math.pi * 10**2 * 25 / 1000)
