@@ -30,7 +30,7 @@ _SHORTHAND = {
     "b4": "before", "w/o": "without", "w/": "with", "w": "with", "dbl": "double", "h2o": "water", "fud": "food", "nah": "no", "nope": "no",
     "cyl": "cylinder", "em": "them", "'em": "them", "2day": "today", "2moro": "tomorrow", "tmrw": "tomorrow", "l8r": "later", "gd": "good", "lst": "last", "cud": "could",
     "shud": "should", "wud": "would", "cos": "because", "coz": "because", "cuz": "because", "pls": "please", "plz": "please", "n": "and", "&": "and",
-    "wi'": "with", "watter": "water", "@": "at", "bunchs": "bunches", "bnch": "bunch", "stms": "stems", "stox": "stock", "whatve": "what have", "whatll": "what will", "itll": "it will", "thatll": "that will", "theyll": "they will", "wholl": "who will", "therell": "there will", "y": "why",
+    "wi'": "with", "watter": "water", "@": "at", "bunchs": "bunches", "bnch": "bunch", "stms": "stems", "stox": "stock", "whatve": "what have", "longve": "long have", "whatll": "what will", "itll": "it will", "thatll": "that will", "theyll": "they will", "wholl": "who will", "therell": "there will", "y": "why",
 }  # fmt: skip
 _SHORT = re.compile(
     r"(?<![\w'])(?:" + "|".join(re.escape(k) for k in sorted(_SHORTHAND, key=len, reverse=True)) + r")(?![\w'])"

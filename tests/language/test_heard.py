@@ -26,6 +26,9 @@ from assistant.language.heard import as_meant
         ("fifteen stem's apiece", "fifteen stems apiece"),
         ("someone asked me weather genista is toxic", "someone asked me whether genista is toxic"),
         ("sixty stems of stalk", "sixty stems of stock"),
+        ("shes got a cat wood that one be alright", "shes got a cat would that one be alright"),
+        ("eighteen in are back room", "eighteen in our back room"),
+        ("wear did you get that from", "where did you get that from"),
         ("decent for the weak and dry", "decent for the week and dry"),
     ],
 )
@@ -36,7 +39,7 @@ def test_sound_alikes_are_spelled_as_meant(heard: str, meant: str) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "weak stems", "a weak solution", "the rose's petals drop", "put wood in the vase", "which way round", "cake flour",
+        "weak stems", "a weak solution", "the rose's petals drop", "put wood in the vase", "is it wood that lasts", "the ones in are fine", "which way round", "cake flour",
         "the display's in for a fortnight", "what is the weather", "ask about the weather in town", "tell me weather for tomorrow", "strip the stalk", "a bay's berries", "too much mulch", "wear gloves",
     ],
 )  # fmt: skip
