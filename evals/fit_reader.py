@@ -156,7 +156,7 @@ def lines(name: str) -> list[str]:
 
 def original_of(name: str) -> str:
     """The id of the conversation that a paraphrase retells."""
-    return re.sub(r"-(?:p|[a-z]\d*|[fhj]m)$", "", name)
+    return re.sub(r"-(?:[a-z]\d*|[fhj]m)$", "", name)
 
 
 def _as_tuple(value: object) -> tuple[str, ...]:

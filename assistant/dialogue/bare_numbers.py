@@ -441,7 +441,7 @@ def _size_again(reading: Reading, wish: Wish, text: str) -> str | None:
     return None
 
 
-_BUNCHES_ASKED = re.compile(r"\b(?:how many|what in|in|number of) bunches\b")
+_BUNCHES_ASKED = re.compile(r"\b(?:how many|in|number of) bunches\b")
 _CHANGED = r"(?: (?:it|that|them|those|the (?:order|total|count|number)))?"
 _MORE = (
     r"\b(?:add|adding|plus) {n}\b(?=\W*$|[,.;]| (?:to (?:it|that|them)|on top|then|please|for luck|extra|stems?)\b)|"
